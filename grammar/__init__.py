@@ -1,0 +1,1 @@
+"""The grammar of what cooks write; the .lark files are its text."""

@@ -1,0 +1,112 @@
+"""Findings as a cook reads them: the place, the line quoted and marked, the sum, the source, the remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from overhaul import facts
+from overhaul.findings import WEIGHT, Cite, Finding, Grade, placed
+from overhaul.output.clean import clean, wrapped
+from overhaul.pipeline import Audited
+from overhaul.text import Page
+
+CAUTION = (
+    "Decision support only. A figure within a limit is within the limit it was checked against, no more. Local food code, the kitchen's "
+    "food-safety plan and a licensed or qualified person decide."
+)
+_COLOURS = {Grade.HAZARD: "\x1b[1;31m", Grade.FAULT: "\x1b[33m", Grade.QUERY: "\x1b[36m"}
+_OFF = "\x1b[0m"
+_QUOTE = 100
+
+
+def source_words(cites: Iterable[Cite]) -> str:
+    """Sources as a reader can look them up."""
+    said = []
+    for cite in cites:
+        work = facts.source(cite.key)
+        said.append(f"{work.title} ({work.body}, {work.year})" + (f", {cite.where}" if cite.where else "") if work.body not in ("no work", "no single work", "this project") else work.title + (f", {cite.where}" if cite.where else ""))
+    return "; ".join(dict.fromkeys(said))
+
+
+def grade_words(finding: Finding) -> str:
+    """The grade, with certain or possible where it can be either."""
+    if finding.grade is Grade.QUERY:
+        return "query"
+    return f"{'certain' if finding.certain else 'possible'} {finding.grade.value}"
+
+
+def _quoted(page: Page, finding: Finding) -> list[str]:
+    line, column, end_line, end_column = placed(finding, page)
+    text = clean(page.line(line))
+    end = end_column if end_line == line else len(text) + 1
+    start = 0
+    if len(text) > _QUOTE:
+        start = max(0, min(column - 1 - 20, len(text) - _QUOTE))
+    shown = text[start : start + _QUOTE]
+    before, after = ("…" if start else ""), ("…" if start + _QUOTE < len(text) else "")
+    gap = " " * (len(before) + column - 1 - start)
+    width = max(1, min(end, start + _QUOTE + 1) - column)
+    mark = "^ here" if finding.absent else "^" * width
+    return [f"    | {before}{shown}{after}", f"    | {gap}{mark}"]
+
+
+def finding_lines(finding: Finding, audited: Audited, page: Page, width: int, colour: bool) -> list[str]:
+    """One finding."""
+    line, column, _, _ = placed(finding, page)
+    grade = grade_words(finding)
+    if colour:
+        grade = f"{_COLOURS[finding.grade]}{grade}{_OFF}"
+    lines = [f"{clean(audited.file)}:{line}:{column}: {grade}: {finding.rule}", wrapped(clean(finding.message), width, "    "), *_quoted(page, finding)]
+    if finding.sum is not None:
+        lines.append(wrapped(f"Sum: {clean(finding.sum)}", width, "    "))
+    if finding.sources:
+        lines.append(wrapped(f"Source: {source_words(finding.sources)}", width, "    "))
+    if finding.remedy is not None:
+        lines.append(wrapped(f"Remedy: {clean(finding.remedy.text)}", width, "    "))
+    if finding.signed_off is not None:
+        stale = " (stale: those words no longer stand there)" if finding.signed_off.stale else ""
+        lines.append(wrapped(f"Signed off by {clean(finding.signed_off.by)}, {finding.signed_off.date}: {clean(finding.signed_off.reason)}{stale}", width, "    "))
+    return lines
+
+
+def _weight(audited: Audited) -> tuple[int, ...]:
+    """Worst first: certain hazards, possible ones, faults, queries, then none."""
+    counts = [0, 0, 0, 0, 0, 0]
+    for finding in audited.findings:
+        counts[WEIGHT[finding.grade] * 2 + (not finding.certain)] += 1
+    return tuple(-count for count in counts)
+
+
+def tally(findings: Iterable[Finding]) -> str:
+    """How many of each grade, in words."""
+    counts = {grade: 0 for grade in Grade}
+    certain = 0
+    for finding in findings:
+        counts[finding.grade] += 1
+        certain += finding.grade is Grade.HAZARD and finding.certain
+    words = {Grade.HAZARD: ("hazard", "hazards"), Grade.FAULT: ("fault", "faults"), Grade.QUERY: ("query", "queries")}
+    said = [f"{count} {words[grade][count != 1]}" + (f" ({certain} certain)" if grade is Grade.HAZARD and certain else "") for grade, count in counts.items() if count]
+    return ", ".join(said) or "nothing found"
+
+
+def render(files: Iterable[Audited], width: int = 100, colour: bool = False, skipped: int = 0) -> str:
+    """The whole report, worst recipe first, a summary and the caution last."""
+    audited = sorted(files, key=lambda one: (_weight(one), one.file))
+    lines: list[str] = []
+    for one in audited:
+        if one.page is None or not one.findings:
+            continue
+        lines.append(f"{clean(one.title or one.file)} — {tally(one.findings)}")
+        lines.append("")
+        for finding in sorted(one.findings, key=lambda f: (WEIGHT[f.grade], not f.certain, f.place.start)):
+            lines += finding_lines(finding, one, one.page, width, colour)
+            lines.append("")
+    lines.append("Summary")
+    for one in audited:
+        lines.append(f"  {clean(one.file)}: " + (f"not read: {clean(one.unreadable)}" if one.unreadable is not None else tally(one.findings)))
+    read = [one for one in audited if one.unreadable is None]
+    every = [finding for one in read for finding in one.findings]
+    lines.append(f"  {len(read)} {'recipe' if len(read) == 1 else 'recipes'} read, {tally(every)}" + (f"; {skipped} other files passed over" if skipped else ""))
+    lines.append("")
+    lines.append(wrapped(CAUTION, width))
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,83 @@
+"""Findings as SARIF 2.1.0, the OASIS standard."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from pathlib import PurePath
+from typing import Any
+from urllib.parse import quote
+
+from overhaul.findings import Finding, Grade
+from overhaul.output.findings_json import region
+from overhaul.pipeline import Audited
+from overhaul.rules import all_rules
+from overhaul.text import Page, Place
+
+LEVELS = {Grade.HAZARD: "error", Grade.FAULT: "warning", Grade.QUERY: "note"}
+SCHEMA = "https://json.schemastore.org/sarif-2.1.0.json"
+
+
+def _region(page: Page, place: Place) -> dict[str, int]:
+    at = region(page, place)
+    return {"startLine": at["line"], "startColumn": at["column"], "endLine": at["end_line"], "endColumn": at["end_column"]}
+
+
+def _uri(file: str) -> str:
+    return quote(PurePath(file).as_posix())
+
+
+def _result(finding: Finding, audited: Audited, page: Page, index: dict[str, int]) -> dict[str, Any]:
+    text = finding.message if finding.sum is None else f"{finding.message} Sum: {finding.sum}"
+    result: dict[str, Any] = {
+        "ruleId": finding.rule,
+        "ruleIndex": index[finding.rule],
+        "level": LEVELS[finding.grade],
+        "message": {"text": text},
+        "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(audited.file)}, "region": _region(page, finding.place)}}],
+        "properties": {"certain": finding.certain, "absent": finding.absent},
+    }
+    if finding.remedy is not None and finding.remedy.edits:
+        result["fixes"] = [
+            {
+                "description": {"text": finding.remedy.text},
+                "artifactChanges": [
+                    {
+                        "artifactLocation": {"uri": _uri(audited.file)},
+                        "replacements": [{"deletedRegion": _region(page, edit.place), "insertedContent": {"text": edit.new}} for edit in finding.remedy.edits],
+                    }
+                ],
+            }
+        ]
+    if finding.signed_off is not None and not finding.signed_off.stale:
+        result["suppressions"] = [{"kind": "inSource", "justification": f"{finding.signed_off.by}, {finding.signed_off.date}: {finding.signed_off.reason}"}]
+    return result
+
+
+def render(files: Iterable[Audited], version: str) -> str:
+    """The whole report; only rules that spoke are described."""
+    audited = list(files)
+    pages = {rule.name: rule for rule in all_rules()}
+    names = sorted({finding.rule for one in audited for finding in one.findings})
+    index = {name: number for number, name in enumerate(names)}
+    descriptors = []
+    for name in names:
+        rule = pages.get(name)
+        descriptor: dict[str, Any] = {"id": name, "name": "".join(part.title() for part in name.split("-"))}
+        if rule is not None:
+            descriptor |= {"shortDescription": {"text": rule.reports}, "fullDescription": {"text": rule.why}}
+        descriptors.append(descriptor)
+    run = {
+        "tool": {"driver": {"name": "overhaul", "version": version, "rules": descriptors}},
+        "columnKind": "unicodeCodePoints",
+        "invocations": [
+            {
+                "executionSuccessful": all(one.unreadable is None for one in audited),
+                "toolExecutionNotifications": [
+                    {"level": "error", "message": {"text": one.unreadable}, "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(one.file)}}}]} for one in audited if one.unreadable is not None
+                ],
+            }
+        ],
+        "results": [_result(finding, one, one.page, index) for one in audited if one.page is not None for finding in one.findings],
+    }
+    return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=1) + "\n"

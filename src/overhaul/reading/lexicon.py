@@ -1,0 +1,107 @@
+"""The words: what names mean and what verbs do. Names live in names.tsv, verbs in actions.tsv."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import cache, lru_cache
+from importlib.resources import files
+from typing import NamedTuple
+
+_LONGEST = 6
+_KEEP_S = frozenset(["molasses", "swiss", "brussels", "hummus", "couscous", "citrus", "bass", "gas", "grass", "less", "us", "ps", "p.s.", "lees", "sal", "this"])
+_VES = {"leaves": "leaf", "halves": "half", "loaves": "loaf", "calves": "calf", "knives": "knife", "lvs": "leaf"}
+
+
+class Name(NamedTuple):
+    """A known name: its role, its row of facts/measures.tsv or facts/cuts.tsv, and which words it took."""
+
+    role: str
+    kind: str | None
+    noun: str
+    start: int
+    end: int
+
+
+@lru_cache(maxsize=8192)
+def singular(word: str) -> str:
+    """``word`` as one of it: berries, berry. Words that only look like more than one stay."""
+    if word in _VES:
+        return _VES[word]
+    if len(word) < 4 or word in _KEEP_S or not word.endswith("s") or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("ches", "shes", "xes", "oes", "sses")):
+        return word[:-2]
+    return word[:-1]
+
+
+def plain_words(text: str) -> tuple[str, ...]:
+    """The words of a name, lower case, each as one of it; ``no. 1`` and ``number 1`` become ``#1``."""
+    text = re.sub(r"\b(?:no|nr|number)\b\.?\s*(\d)", r"#\1", text.lower())
+    text = re.sub(r"#\s+(\d)", r"#\1", text)
+    return tuple(singular(word) for word in re.findall(r"#\d+|p\.\s?s\.|[^\W_]+(?:'[a-z]+)?", text.replace("\u00ad", "")))
+
+
+@cache
+def _names() -> dict[tuple[str, ...], tuple[str, str | None]]:
+    table: dict[tuple[str, ...], tuple[str, str | None]] = {}
+    for line in files("overhaul.reading").joinpath("names.tsv").read_text("utf-8").splitlines()[1:]:
+        role, kind, name = line.split("\t")
+        table.setdefault(plain_words(name), (role, kind or None))
+    return table
+
+
+def known(words: Sequence[str]) -> Name | None:
+    """The longest known name in ``words`` (as plain_words gives them); of equal ones the last, which is the noun.
+
+    A name right after "of" loses to one before it ("bunch of thyme" has no rival, "peel of lemon" is one name).
+    """
+    names = _names()
+    best: Name | None = None
+    count = len(words)
+    for start in range(count):
+        for length in range(min(_LONGEST, count - start), 0, -1):
+            found = names.get(tuple(words[start : start + length]))
+            if found is not None:
+                if best is None or length >= best.end - best.start:
+                    best = Name(found[0], found[1], " ".join(words[start : start + length]), start, start + length)
+                break
+    return best
+
+
+def known_at(words: Sequence[str], start: int) -> Name | None:
+    """The longest known name that begins at ``start``."""
+    names = _names()
+    for length in range(min(_LONGEST, len(words) - start), 0, -1):
+        found = names.get(tuple(words[start : start + length]))
+        if found is not None:
+            return Name(found[0], found[1], " ".join(words[start : start + length]), start, start + length)
+    return None
+
+
+_CURE_KINDS = frozenset(["#1", "#2", "tinted", "tcm", "1", "2", "nitrite", "nitrate"])
+
+
+def names_its_kind(name: str) -> bool:
+    """Whether a curing salt's name says which one it is: a number, "tinted cure", or what it holds."""
+    return not _CURE_KINDS.isdisjoint(plain_words(name))
+
+
+class Action(NamedTuple):
+    """What a verb does. ``phase`` is a phase of the work, or heat, mix, spice, cold, in, rub: settled by the place in the method."""
+
+    phase: str
+    verb: str
+
+
+@cache
+def actions() -> dict[str, Action]:
+    """Every form of every verb."""
+    table: dict[str, Action] = {}
+    for line in files("overhaul.reading").joinpath("actions.tsv").read_text("utf-8").splitlines()[1:]:
+        phase, verb, forms = line.split("\t")
+        for form in forms.split():
+            table[form] = Action(phase, verb)
+    return table

@@ -1,0 +1,326 @@
+"""Which kind each line of a page is, and which lines run on as one paragraph.
+
+A page is read twice: once line by line for what each looks like by itself, then in order, because a line
+under "Ingredients" is an ingredient whatever it looks like.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from overhaul.reading import lexicon
+from overhaul.reading.tree import Chain, Item, Label, Mark, Word, parse
+from overhaul.text import Page, Place
+
+Kind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One line, or several that run on. ``place`` leaves out the list mark; ``gaps`` are the columns' gaps."""
+
+    kind: Kind
+    first: int
+    last: int
+    place: Place
+    numbered: bool = False
+    items: tuple[Item, ...] | None = None
+
+
+_MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
+_RULE = re.compile(r"\s*[-=_*~.#\s]{3,}$|\s*[-=_*~]+\s*$")
+_GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
+_METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
+_LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|shopping|list|take)\b", re.I)
+_NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment)\b)", re.I)
+_SENTENCES = re.compile(r"[.!?;]\s+[A-Z\"'(]")
+_FINITE = frozenset("is are was were be been has have had goes go comes come will must may can should stays stay lies lie stands stand gets get takes take keeps keep makes make does do until when then if before after while".split())
+_LEAD_IN = re.compile(r"\s*(?:for|to)\s+(?:each|every|an?|one|two|the|\d|five|hundred|twenty|fifty|ten|twelve)\b", re.I)
+_HEADING_WORDS = 9
+_LONG = 55  # a line this long has probably been wrapped
+
+
+def _letters(text: str) -> str:
+    return "".join(letter for letter in text if letter.isalpha())
+
+
+def _is_caps(text: str) -> bool:
+    letters = _letters(text)
+    return len(letters) >= 3 and letters.isupper()
+
+
+@dataclass(slots=True)
+class _Look:
+    """What one line looks like by itself."""
+
+    number: int
+    place: Place
+    text: str
+    indent: int
+    bullet: bool
+    numbered: bool
+    items: list[Item]
+
+    @property
+    def words(self) -> list[Word]:
+        return [item for item in self.items if isinstance(item, Word)]
+
+    @property
+    def starts_with_amount(self) -> bool:
+        items = [item for item in self.items if not (isinstance(item, Label) and item.form == "struck")]
+        if items and isinstance(items[0], Word) and items[0].low in ("about", "approx", "abt", "roughly", "scant", "heaping", "ca", "level", "rounded", "some", "plus"):
+            items = items[1:]
+        if items and isinstance(items[0], Mark) and items[0].text in "[(~≈":
+            items = items[1:]
+        return bool(items) and isinstance(items[0], Chain)
+
+    @property
+    def ends_with_amount(self) -> bool:
+        return any(isinstance(item, Chain) for item in self.items[-3:])
+
+    @property
+    def amounts(self) -> int:
+        return sum(len(item.parts) for item in self.items if isinstance(item, Chain))
+
+    @property
+    def imperative(self) -> bool:
+        words = self.words
+        if not words or not isinstance(self.items[0], Word):
+            return False
+        first = words[0].low
+        action = lexicon.actions().get(first)
+        if action is None and len(words) > 1 and (first.endswith("ly") or first in ("then", "now", "next", "first", "gently", "meanwhile", "finally", "when", "once", "after", "while", "in", "bring", "use", "take", "make", "mix", "using", "set", "let", "allow", "do", "don't", "never", "if", "the", "on", "at", "out", "up", "start", "begin", "turn", "continue", "repeat", "check", "taste", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "hold", "good", "same", "pick", "work", "weigh", "close", "hot", "wait", "read", "date", "bottom", "whole", "fold", "lift")):
+            action = lexicon.actions().get(words[1].low)
+            return first in _STARTERS or action is not None
+        return action is not None and action.verb == first or first in _STARTERS
+
+    @property
+    def sentence(self) -> bool:
+        return self.text.rstrip().endswith((".", "!", "?")) or bool(_SENTENCES.search(self.text))
+
+
+_STARTERS = frozenset("bring use take make let allow preheat light load pull hang throw discard save continue repeat check taste wait when once after while begin start turn do don't never if hold weigh fit set place put get keep remove lift tip strain dissolve massage trim".split())
+
+
+def _looks(page: Page) -> list[_Look]:
+    looks = []
+    plain = page.plain
+    for line in page.lines:
+        text = plain[line.place.start : line.place.end]
+        marker = _MARKER.match(text)
+        skip = marker.end() if marker and marker.end() < len(text.rstrip()) else len(text) - len(text.lstrip())
+        body = text[skip:].rstrip()
+        if _RULE.match(text):
+            body = ""
+        start = line.place.start + skip
+        looks.append(
+            _Look(
+                line.number,
+                Place(start, start + len(body)),
+                body,
+                len(text) - len(text.lstrip()),
+                bool(marker and marker["bullet"]),
+                bool(marker and marker["number"]),
+                parse(body, start) if body else [],
+            )
+        )
+    return looks
+
+
+def _heading_like(look: _Look, following: _Look | None) -> bool:
+    text = look.text.strip()
+    if look.numbered or not text:
+        return False
+    if look.bullet and not text.endswith(":"):
+        return False
+    if text.startswith("#"):
+        return True
+    words = len(look.words)
+    if words == 0 or look.starts_with_amount:
+        return False
+    before, colon, after = text.partition(":")
+    if colon and not after.strip():
+        return words <= _HEADING_WORDS and look.amounts == 0
+    if look.amounts > 1 and _GAP.search(text):
+        return False
+    if look.amounts and not _is_caps(re.split(r"\s[-–—(]|[:,]", text)[0]):
+        return bool(_GAP.search(text)) and following is not None and bool(_GAP.search(following.text)) and look.amounts == 1 and following.amounts > 1 and words >= 3
+    if _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
+        return words <= _HEADING_WORDS and not (look.sentence and words > 4) and not (look.ends_with_amount and look.amounts and not re.search(r"\s[-–—(]", text))
+    if text.startswith(("*", "_")) and text.rstrip("*_: ") != text:
+        return words <= _HEADING_WORDS
+    if _GAP.search(text) and following is not None and _GAP.search(following.text) and following.amounts and not look.amounts:
+        return True
+    if words <= 5 and not look.sentence and (_METHOD_HEADING.fullmatch(text) or _LIST_HEADING.fullmatch(text) or _SECTION.fullmatch(text)):
+        return True
+    return False
+
+
+_SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix| rub)?|pickling spice|dry cure|meat|beef|pork|glaze|pot|to (?:finish|serve|cook|smoke|cure|order)|finish|finishing|smoke|smoking|pickle|sauce|marinade|method|what i do|what i weigh|wet cure|curing|cooking|notes?|equipment|service|holding|storage)(?: \d+)?:?", re.I)
+
+
+def _ingredient_like(look: _Look) -> bool:
+    words = look.words
+    if look.starts_with_amount:
+        if look.sentence and len(words) > 9 and (_SENTENCES.search(look.text) or any(word.low in _FINITE for word in words[:12])):
+            return False
+        return len(look.text) < 220
+    if not look.amounts:
+        return False
+    if look.imperative and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
+        return False
+    first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
+    before = [item for item in look.items[:first] if isinstance(item, Word)]
+    if _SENTENCES.search(look.text) and len(words) > 12:
+        return False
+    if _LEAD_IN.match(look.text) and len(words) <= 10 and not any(lexicon.actions().get(word.low, lexicon.Action("", "")).verb == word.low for word in words[1:]):
+        return True
+    if any(word.low in _FINITE for word in before):
+        return False
+    separated = first > 0 and isinstance(look.items[first - 1], Mark | Label) or _GAP.search(look.text)
+    if len(before) <= 6 and (separated or len(words) - len(before) <= 3) and not (look.sentence and len(words) > 9):
+        return lexicon.known(lexicon.plain_words(look.text[: look.items[first].start - look.place.start])) is not None or bool(separated)
+    return False
+
+
+def blocks(page: Page) -> list[Block]:
+    """The page as blocks in order; every line is in exactly one."""
+    looks = _looks(page)
+    kinds = _kinds(looks)
+    made: list[Block] = []
+    index = 0
+    while index < len(looks):
+        look, kind = looks[index], kinds[index]
+        last = index
+        if kind in ("step", "note"):
+            while last + 1 < len(looks) and kinds[last + 1] == kind and _runs_on(looks[last], looks[last + 1]):
+                last += 1
+        elif kind == "ingredient":
+            while last + 1 < len(looks) and kinds[last + 1] == "ingredient" and _hangs(looks[last], looks[last + 1]):
+                last += 1
+        if last == index:
+            made.append(Block(kind, look.number, look.number, look.place, look.numbered, tuple(look.items)))
+        else:
+            place = look.place.to(looks[last].place)
+            made.append(Block(kind, look.number, looks[last].number, place, look.numbered, tuple(parse(page.plain[place.start : place.end], place.start))))
+        index = last + 1
+    return made
+
+
+def _runs_on(look: _Look, following: _Look) -> bool:
+    if following.bullet or following.numbered or not following.text:
+        return False
+    text = look.text.rstrip()
+    if text.endswith((".", "!", "?", ":")):
+        return following.text[:1].islower()
+    return len(text) >= 35 or following.text[:1].islower() or following.indent > look.indent
+
+
+def _hangs(look: _Look, following: _Look) -> bool:
+    """The second line of a wrapped ingredient: set in, lower case, no amount of its own."""
+    return (
+        following.indent > look.indent
+        and not following.bullet
+        and not following.starts_with_amount
+        and (following.text[:1].islower() or following.text[:1] == "(")
+        and bool(look.text)
+    )
+
+
+def _kinds(looks: list[_Look]) -> list[Kind]:
+    kinds: list[Kind] = ["blank"] * len(looks)
+    filled = [index for index, look in enumerate(looks) if look.text]
+    if not filled:
+        return kinds
+    first = filled[0]
+    likely = {index: _ingredient_like(looks[index]) for index in filled}
+    flowing = _flowing(looks)
+    has_list = sum(likely[index] for index in filled if index not in flowing) >= 2
+    mode: Literal["start", "list", "named list", "method"] = "start"
+    for position, index in enumerate(filled):
+        look = looks[index]
+        following = looks[filled[position + 1]] if position + 1 < len(filled) else None
+        if index == first and _title_like(look, likely[index], following):
+            kinds[index] = "title"
+            continue
+        if index in flowing:
+            kinds[index] = "step"
+            continue
+        if _heading_like(look, following):
+            kinds[index] = "heading"
+            name = re.sub(r"^[#*\s]+|[*:\s]+$", "", look.text)
+            if _METHOD_HEADING.search(name) and not _LIST_HEADING.search(name):
+                mode = "method"
+            elif re.fullmatch(r"(?:notes?|tips?|equipment|storage)", name, re.I):
+                mode = "method"
+            elif re.search(r"\bingredients?\b", name, re.I):
+                mode = "named list"
+            else:
+                mode = "list"
+            continue
+        kinds[index] = _kind(look, likely[index], mode, has_list)
+        if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):
+            mode = "method" if look.numbered else mode
+    return kinds
+
+
+def _title_like(look: _Look, likely: bool, following: _Look | None) -> bool:
+    if len(look.text) >= 120 or _LIST_HEADING.fullmatch(look.text.strip(": #")) or look.bullet:
+        return False
+    if not likely:
+        return not (look.sentence and len(look.words) > 9)
+    return not look.starts_with_amount and not look.text.rstrip().endswith(":") and (following is None or following.number > look.number + 1) and not _LEAD_IN.match(look.text)
+
+
+def _flowing(looks: list[_Look]) -> set[int]:
+    """Lines of wrapped prose: runs of full lines, unmarked, in which sentences cross the line ends."""
+    found: set[int] = set()
+    index = 0
+    while index < len(looks):
+        end = index
+        while end < len(looks) and looks[end].text and not looks[end].bullet and not (looks[end].numbered and end > index):
+            end += 1
+        run = looks[index:end]
+        if len(run) >= 2 and not any(_GAP.search(look.text) for look in run):
+            crossing = [len(look.text) >= _LONG and not look.text.rstrip().endswith((".", "!", "?")) and not _ingredient_start(after) for look, after in zip(run, run[1:], strict=False)]
+            full = [len(look.text) >= _LONG for look in run[:-1]]
+            if sum(full) * 5 >= len(full) * 4 and any(crossing) and sum(crossing) * 2 >= len(crossing):
+                found.update(range(index, end))
+        index = max(end, index + 1)
+    return found
+
+
+def _ingredient_start(look: _Look) -> bool:
+    """A full line that an ingredient list could go on with: an amount of something, no sentence."""
+    return look.starts_with_amount and _ingredient_like(look) and not look.text.rstrip().endswith((",", "in", "of", "the", "a", "and"))
+
+
+def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
+    words = look.words
+    if _NOTE.match(look.text) and not (likely and look.starts_with_amount):
+        if re.match(r"\s*(?:from)\b", look.text, re.I) and look.amounts:
+            return "ingredient" if likely and mode != "method" else "step"
+        return "note"
+    if mode == "named list":
+        if look.numbered and look.sentence and len(words) > 4 or (look.imperative and look.sentence and len(words) > 5):
+            return "step"
+        return "ingredient"
+    if mode == "method":
+        if likely and look.starts_with_amount and not look.sentence and not look.numbered:
+            return "ingredient"
+        return "step"
+    if likely and not (look.numbered and look.sentence):
+        return "ingredient"
+    if look.imperative or look.sentence or look.numbered:
+        if mode == "start" and has_list and not look.imperative and not look.numbered and look.amounts == 0:
+            return "note"
+        return "step"
+    if mode == "list" and len(words) <= 8:
+        return "ingredient"
+    if len(words) > 8:
+        return "step"
+    if mode == "start" and not has_list:
+        return "step"
+    return "ingredient" if look.bullet and has_list else "note"

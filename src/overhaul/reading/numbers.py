@@ -1,0 +1,98 @@
+"""The numbers of the grammar as exact fractions, with a doubt where a misprint is likelier than the figure."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from fractions import Fraction
+from functools import lru_cache
+
+_ONES = {
+    "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
+    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
+    "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
+}  # fmt: skip
+_PARTS = {"half": 2, "halves": 2, "third": 3, "quarter": 4, "fourth": 4, "eighth": 8, "sixteenth": 16}
+# What a kitchen fraction is printed with; anything else under the stroke is likelier a misprint or a date.
+_KITCHEN_DENOMINATORS = frozenset([2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 32, 64])
+
+
+@lru_cache(maxsize=4096)
+def read(form: str, text: str) -> tuple[Fraction, str | None]:
+    """The value of a number token of ``form`` (a terminal of grammar/number.lark), and a doubt or None.
+
+    Raises ValueError for a form that is no number.
+    """
+    if form == "INTEGER":
+        return Fraction(int(text)), None
+    if form == "SIGNED":
+        return Fraction(text), None
+    if form == "THOUSANDS":
+        return Fraction(text.replace(",", "")), None
+    if form == "DECIMAL":
+        return Fraction(("0" + text).replace(",", ".") if text.startswith(".") else text.replace(",", ".")), None
+    if form == "GLYPH":
+        return _glyph(text), None
+    if form == "MIXED_GLYPH":
+        whole = re.match(r"\d+", text)
+        assert whole is not None
+        return int(whole[0]) + _glyph(text[-1]), None
+    if form == "MIXED":
+        whole, top, bottom = (int(figure) for figure in re.findall(r"\d+", text))
+        if bottom == 0:
+            return Fraction(whole), f"“{text}” has nothing under the stroke"
+        part = Fraction(top, bottom)
+        doubt = None if part < 1 and bottom in _KITCHEN_DENOMINATORS else f"“{text}” is no usual fraction"
+        return whole + part, doubt
+    if form == "FRACTION":
+        return _fraction(text)
+    if form == "WRITTEN":
+        return _written(text.lower()), None
+    raise ValueError(f"no number form: {form}")
+
+
+def _glyph(text: str) -> Fraction:
+    return Fraction(unicodedata.numeric(text)).limit_denominator(16)
+
+
+def _fraction(text: str) -> tuple[Fraction, str | None]:
+    above, below = text.split("/")
+    top, bottom = int(above), int(below)
+    if bottom == 0:
+        return Fraction(top), f"“{text}” has nothing under the stroke"
+    value = Fraction(top, bottom)
+    below = below.strip()
+    if above.endswith(" ") and len(below) == 2 and below[0] < below[1]:  # 2 /14
+        return value, f"“{text}”: {int(above)} {below[0]}/{below[1]}, or {int(above)} and {below}?"
+    if len(above) == 2 and value > 1 and bottom in _KITCHEN_DENOMINATORS and int(above[1]) < bottom:  # 11/2
+        return int(above[0]) + Fraction(int(above[1]), bottom), f"“{text}”: {above[0]} {above[1]}/{below}, or {top} over {below}?"
+    if bottom not in _KITCHEN_DENOMINATORS or value >= 1:
+        return value, f"“{text}” is no usual fraction"
+    return value, None
+
+
+def _written(text: str) -> Fraction:
+    words = [word for word in re.split(r"[\s-]+", text) if word not in ("and", "of")]
+    if words == ["half", "a", "dozen"]:
+        return Fraction(6)
+    total = Fraction(0)
+    held: int | None = None
+    for word in words:
+        part = _PARTS.get(word.removesuffix("s") if word != "halves" else word)
+        if part is not None:
+            top, whole = (held or 1), Fraction(0)
+            total = total + whole + Fraction(top, part)
+            held = None
+            break
+        if word == "hundred":
+            held = (held or 1) * 100
+        elif word == "dozen":
+            held = (held or 1) * 12
+        elif word == "couple":
+            held = 2
+        elif held is not None and held >= 20 and held % 10 == 0 and _ONES[word] < held:
+            held += _ONES[word]  # twenty four, a hundred and twenty
+        else:
+            total += held or 0
+            held = _ONES[word]
+    return total + (held or 0)

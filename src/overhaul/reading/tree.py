@@ -1,0 +1,219 @@
+"""From text to items: words, marks, labels and chains of measures. The only importer of lark.
+
+The parse tree is never kept: the grammar's productions call the builders below and the items are small
+named tuples with offsets into the page.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache, lru_cache
+from importlib.resources import files
+from typing import Any, NamedTuple
+
+from overhaul.reading import numbers
+
+
+class Word(NamedTuple):
+    text: str
+    low: str  # lower case, soft hyphens out
+    start: int
+    end: int
+
+
+class Mark(NamedTuple):
+    """Punctuation, or any other single character."""
+
+    text: str
+    start: int
+    end: int
+
+
+class Label(NamedTuple):
+    """A figure that is no amount. ``form``: numbered page date ordinal clock ratio struck times."""
+
+    form: str
+    text: str
+    start: int
+    end: int
+
+
+class Measure(NamedTuple):
+    """A number or a range, with its unit (None for a bare number)."""
+
+    low: Fraction
+    high: Fraction
+    unit: str | None
+    start: int
+    end: int
+    link: str = ""  # the connector before it in a chain: "+", "or", "to", "," …
+    vague: str | None = None
+    hyphen: bool = False  # 12-quart: a size rather than an amount
+    article: bool = False  # "a cup": no figure stands there
+    doubt: str | None = None
+    number_end: int = 0
+
+
+class Rate(NamedTuple):
+    """per 25 lb: ``amount`` None when only the unit stands."""
+
+    amount: Fraction | None
+    unit: str
+    start: int
+    end: int
+    link: str = ""
+
+
+class Chain(NamedTuple):
+    """Measures and rates with nothing but connectors between them."""
+
+    parts: tuple[Measure | Rate, ...]
+    start: int
+    end: int
+
+    @property
+    def first(self) -> Measure | Rate:
+        return self.parts[0]
+
+
+Item = Word | Mark | Label | Chain
+
+_NUMBERS = frozenset(["MIXED", "MIXED_GLYPH", "FRACTION", "GLYPH", "THOUSANDS", "DECIMAL", "WRITTEN", "INTEGER", "SIGNED"])
+_LABELS = {"NUMBERED", "PAGE", "DATE", "ORDINAL", "CLOCK", "RATIO", "STRUCK", "TIMES"}
+_UNIT_NAMES = {"TEASPOON_CAPITAL": "teaspoon", "DEGF": "degF", "DEGC": "degC", "PERMILLE": "permille"}
+# A bare capital C: cups of water are few, degrees are many.
+_MOST_CUPS = 20
+
+
+def _unit(token: Any, high: Fraction) -> str:
+    if token.type == "CUP_OR_DEGC":
+        return "degC" if high > _MOST_CUPS or high < 0 else "cup"
+    return _UNIT_NAMES.get(token.type) or token.type.lower()
+
+
+class _Value(NamedTuple):
+    low: Fraction
+    high: Fraction
+    doubt: str | None
+    start: int
+    end: int
+
+
+def _value(tokens: list[Any]) -> _Value:
+    found, doubt = [], None
+    for token in tokens:
+        if token.type in _NUMBERS:
+            value, unsure = numbers.read(token.type, str(token))
+            found.append(value)
+            doubt = doubt or unsure
+    if len(found) > 2:
+        doubt = doubt or "more than two numbers in one range"
+    return _Value(min(found), max(found), doubt, tokens[0].start_pos, tokens[-1].end_pos)
+
+
+class _Builders:
+    """One method a production of grammar/line.lark."""
+
+    value = staticmethod(_value)
+
+    @staticmethod
+    def half(tokens: list[Any]) -> Any:
+        return tokens[0]
+
+    @staticmethod
+    def measure(parts: list[Any]) -> Measure:
+        value: _Value = parts[0]
+        unit = vague = None
+        hyphen, end, extra = False, value.end, Fraction(0)
+        for token in parts[1:]:
+            kind = token.type
+            end = token.end_pos
+            if kind == "VAGUE":
+                vague = str(token).lower() if vague is None else f"{vague} {str(token).lower()}"
+            elif kind == "HYPHEN":
+                hyphen = True
+            elif kind == "AND_A_HALF":
+                extra = Fraction(1, 4) if "quarter" in token.lower() else Fraction(1, 2)
+            else:
+                unit = _unit(token, value.high)
+        if hyphen and unit is None:
+            end = value.end  # the hyphen belongs to the word after it
+        return Measure(value.low + extra, value.high + extra, unit, value.start, end, "", vague, hyphen, False, value.doubt, value.end)
+
+    @staticmethod
+    def article(tokens: list[Any]) -> Measure:
+        extra = Fraction(0)
+        if tokens[-1].type == "AND_A_HALF":
+            extra = Fraction(1, 4) if "quarter" in tokens[-1].lower() else Fraction(1, 2)
+        one = 1 + extra
+        return Measure(one, one, _unit(tokens[1], one), tokens[0].start_pos, tokens[-1].end_pos, "", None, False, not extra, None, tokens[0].end_pos)
+
+    @staticmethod
+    def rate(parts: list[Any]) -> Rate:
+        value = parts[1] if isinstance(parts[1], _Value) else None
+        unit = next(token for token in reversed(parts) if token.type != "AND_A_HALF")
+        return Rate(value.high if value else None, _unit(unit, Fraction(1)), parts[0].start_pos, parts[-1].end_pos)
+
+    @staticmethod
+    def chain(parts: list[Any]) -> Chain:
+        linked: list[Measure | Rate] = []
+        link = ""
+        for part in parts:
+            if isinstance(part, Measure | Rate):
+                linked.append(part._replace(link=link) if link else part)
+                link = ""
+            else:
+                link = part.lower()
+        return Chain(tuple(linked), linked[0].start, linked[-1].end)
+
+    article_chain = chain
+
+    @staticmethod
+    def start(children: list[Any]) -> list[Any]:
+        return children
+
+
+@cache
+def _parser() -> Any:
+    from lark import Lark
+
+    folder = files("overhaul.grammar")
+    grammar = "".join((folder / f"{name}.lark").read_text("utf-8") for name in ("number", "unit", "line"))
+    return Lark(grammar, parser="lalr", lexer="contextual", maybe_placeholders=False, transformer=_Builders())
+
+
+def parse(text: str, offset: int = 0) -> list[Item]:
+    """The items of ``text``; their offsets are counted from ``offset``. Every text parses."""
+    items: list[Item] = []
+    for child in _parser().parse(text):
+        if isinstance(child, Chain):
+            items.append(_shifted(child, offset) if offset else child)
+            continue
+        kind = child.type
+        start, end = child.start_pos + offset, child.end_pos + offset
+        if kind in ("WORD", "ARTICLE"):
+            items.append(Word(str(child), child.lower().replace("\u00ad", ""), start, end))
+        elif kind in _LABELS:
+            items.append(Label(kind.lower(), str(child), start, end))
+        else:
+            items.append(Mark(str(child), start, end))
+    return items
+
+
+def _shifted(chain: Chain, offset: int) -> Chain:
+    parts = tuple(
+        part._replace(start=part.start + offset, end=part.end + offset, number_end=part.number_end + offset)
+        if isinstance(part, Measure)
+        else part._replace(start=part.start + offset, end=part.end + offset)
+        for part in chain.parts
+    )
+    return Chain(parts, chain.start + offset, chain.end + offset)
+
+
+@lru_cache(maxsize=2048)
+def unit_word(word: str) -> str | None:
+    """The unit that ``word`` names after a number ("bottles" -> bottle), or None."""
+    items = parse(f"2 {word}")
+    if len(items) == 1 and isinstance(items[0], Chain) and isinstance(items[0].first, Measure):
+        return items[0].first.unit
+    return None

@@ -1,0 +1,175 @@
+"""Chains of measures resolved into amounts: compounds added up, ranges closed, the rest set apart.
+
+The result is one flat list of bits (words, marks, labels, amounts, rates) in reading order, with how deep in
+brackets each stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from overhaul.reading import units
+from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Rate, Word
+from overhaul.recipe.model import Amount
+from overhaul.text import Place
+
+_ADDS = frozenset(["", "and", "+", "plus", "&", ","])
+_RANGES = frozenset(["to", "-", "–", "—", "or", "~", "until"])
+_SUMMED = frozenset(["mass", "volume", "time", "length"])
+
+
+@dataclass(frozen=True, slots=True)
+class Bit:
+    """One item with its bracket depth."""
+
+    depth: int
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class WordBit(Bit):
+    text: str
+    low: str
+
+
+@dataclass(frozen=True, slots=True)
+class MarkBit(Bit):
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class LabelBit(Bit):
+    form: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class AmountBit(Bit):
+    amount: Amount
+    link: str  # the connector before it: "+", "or", "to", "x", …
+    hyphen: bool  # 12-quart
+    article: bool  # "a cup": no figure stands there
+
+    @property
+    def unit(self) -> str:
+        return self.amount.unit
+
+    @property
+    def dimension(self) -> units.Dimension:
+        return units.dimension(self.amount.unit)
+
+    @property
+    def bare(self) -> bool:
+        return self.amount.unit == "each"
+
+
+@dataclass(frozen=True, slots=True)
+class RateBit(Bit):
+    amount: Fraction | None
+    unit: str
+
+
+def bits(items: Iterable[Item]) -> list[Bit]:
+    """``items`` as one flat list."""
+    flat: list[Bit] = []
+    depth = 0
+    for item in items:
+        if isinstance(item, Word):
+            flat.append(WordBit(depth, item.start, item.end, item.text, item.low))
+        elif isinstance(item, Mark):
+            if item.text in ")]}" and depth:
+                depth -= 1
+            flat.append(MarkBit(depth, item.start, item.end, item.text))
+            if item.text in "([{":
+                depth += 1
+        elif isinstance(item, Label):
+            flat.append(LabelBit(depth, item.start, item.end, item.form, item.text))
+        else:
+            flat.extend(_amounts(item, depth))
+    return flat
+
+
+def _amounts(chain: Chain, depth: int) -> list[Bit]:
+    found: list[Bit] = []
+    held: Measure | None = None
+    parts: tuple[Amount, ...] = ()
+    for part in chain.parts:
+        if isinstance(part, Rate):
+            if held is not None:
+                found.append(_bit(held, parts, depth))
+                held, parts = None, ()
+            found.append(RateBit(depth, part.start, part.end, part.amount, part.unit))
+            continue
+        if held is not None:
+            joined = _joined(held, part, parts)
+            if joined is not None:
+                held, parts = joined
+                continue
+            found.append(_bit(held, parts, depth))
+        held, parts = part, ()
+    if held is not None:
+        found.append(_bit(held, parts, depth))
+    return found
+
+
+def _amount(measure: Measure, parts: tuple[Amount, ...] = ()) -> Amount:
+    return Amount(measure.low, measure.high, measure.unit or "each", Place(measure.start, measure.end), parts, measure.vague, measure.doubt)
+
+
+def _bit(measure: Measure, parts: tuple[Amount, ...], depth: int) -> AmountBit:
+    return AmountBit(depth, measure.start, measure.end, _amount(measure, parts), measure.link, measure.hyphen, measure.article)
+
+
+def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Measure, tuple[Amount, ...]] | None:
+    """``held`` and the next ``part`` as one: 2 lb 4 oz, 2 lb to 3 lb, 36° to 40°F, a week or ten days."""
+    if part.unit is None or (held.unit is None and part.link not in _RANGES):
+        return None
+    what = units.dimension(part.unit)
+    if held.unit is None:
+        if part.link == "or" and what == "thing" or held.high > part.low:
+            return None
+        return held._replace(high=part.high, unit=part.unit, end=part.end, doubt=held.doubt or part.doubt), ()
+    if units.dimension(held.unit) != what:
+        return None
+    same = held.unit == part.unit
+    if part.link in _RANGES:
+        if what == "temperature":
+            if held.unit != "degree" and part.unit != "degree" and not same:
+                return None
+            unit = part.unit if held.unit == "degree" else held.unit
+            if part.link in ("or", "-", "–", "—") and held.low > part.low:
+                return None
+            if held.low > part.high:
+                return None
+            return held._replace(high=part.high, unit=unit, end=part.end), ()
+        if part.link == "or" and what != "time":
+            return None
+        if same and held.high <= part.low:
+            return held._replace(high=part.high, end=part.end, doubt=held.doubt or part.doubt), ()
+        if not same and what == "time":
+            small, big = part.unit, held.unit
+            ratio = units.factor(big) / units.factor(small)
+            if ratio >= 1 and held.low * ratio <= part.high:
+                return held._replace(low=held.low * ratio, high=part.high, unit=small, end=part.end), ()
+            if ratio < 1 and held.low <= part.high / ratio:
+                return held._replace(high=part.high / ratio, end=part.end), ()
+        return None
+    if part.link not in _ADDS or what not in _SUMMED or same or part.article:
+        return None
+    if held.unit in units.WORD_MEASURES or part.unit in units.WORD_MEASURES:
+        return None
+    ratio = units.factor(part.unit) / units.factor(held.unit)
+    if ratio >= 1 and part.link in ("", ","):
+        return None
+    if part.link == "," and (what != "mass" or part.high * ratio >= 1):
+        return None
+    if part.link == "" and part.high * ratio >= 1:
+        return None
+    if what == "time" and part.link in ("and", "plus", "+", "&"):
+        return None
+    pieces = parts or (_amount(held),)
+    total = held._replace(low=held.low + part.low * ratio, high=held.high + part.high * ratio, end=part.end, doubt=held.doubt or part.doubt)
+    return total, (*pieces, _amount(part))

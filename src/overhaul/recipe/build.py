@@ -1,0 +1,528 @@
+"""From a page to recipes: blocks, ingredients, sentences and facts put together."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from overhaul import facts
+from overhaul.house import House
+from overhaul.reading import lexicon, units
+from overhaul.reading.lines import Block, blocks
+from overhaul.reading.tree import Chain, Label, Measure, Rate
+from overhaul.recipe import masses
+from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
+from overhaul.recipe.ingredients import Draft, read_line
+from overhaul.recipe.meats import find_meats
+from overhaul.recipe.method import Sentence, Story, sentences, settle
+from overhaul.recipe.method_ingredients import Taking, takings, unmeasured
+from overhaul.recipe.model import (
+    CURING_SALTS, Amount, Cure, Ingredient, Instead, Measured, Note, Process, Product, ReadLine, Recipe, Section, Step, Taken, Unread, Use, Yield,
+)  # fmt: skip
+from overhaul.recipe.process import Temperature, read_process
+from overhaul.span import Span
+from overhaul.text import Page, Place
+
+_SECTION_USES: tuple[tuple[str, Use], ...] = (
+    (r"\b(?:brine|cure|curing|pickle|corning|dry salt|wet cure|meat|beef|pork|fish|salmon|turkey|injection|pump)\b", "cure"),
+    (r"\b(?:rub|crust|coat\w*|bark|outside)\b", "rub"),
+    (r"\b(?:pot|cook\w*|simmer\w*|braise\w*|boil\w*|glaze|mop|spritz|roast\w*|finish\w*|steam\w*|wrap|baste|oven|smok\w*)\b", "cook"),
+    (r"\b(?:serv\w+|sauce|slaw|plate|sandwich|garnish|dress\w*|mustard sauce|accompan\w+)\b", "serve"),
+    (r"\b(?:spices?|spice mix|blend|seasoning|mix)\b", "blend"),
+    (r"\b(?:soak\w*|rinse)\b", "soak"),
+)
+_LINE_USES: tuple[tuple[str, Use], ...] = (
+    (r"\bfor (?:the )?(?:pot|glaze|simmer\w*|cook\w*|braise|pan|roast\w*|steam\w*|mop|spritz)\b|\bto (?:cook|simmer|glaze|braise)\b", "cook"),
+    (r"\bfor (?:the )?(?:rub|crust|coating|outside)\b", "rub"),
+    (r"\bfor (?:serving|garnish)\b|\bto serve\b", "serve"),
+    (r"\bfor (?:the )?(?:soak|soaking|rinsing)\b", "soak"),
+)
+
+_PRODUCTS: tuple[tuple[str, Product], ...] = (
+    (r"pastrami", "pastrami"),
+    (r"\bgravlax|gravad|gravadlax|gravlaks", "gravlax"),
+    (r"\bjerky|biltong", "jerky"),
+    (r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck", "dried"),
+    (r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|bratwurst|snack sticks?|meat ?loaf", "ground"),
+    (r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon", "loin"),
+    (r"\bbacon|pancetta|\bbell(?:y|ies)\b", "bacon"),
+    (r"tongues?\b", "tongue"),
+    (r"\bcorn(?:ed|ing)?\b|salt beef|hunter'?s beef|spiced (?:beef|round)|pickled beef|salted beef|boiled beef in brine", "corned beef"),
+    (r"\bhams?\b|gammon", "ham"),
+    (r"turkey|chicken|duck|goose|poultry|\bbird|capon|pheasant|hen\b", "poultry"),
+    (r"salmon|trout|\bfish|mackerel|herring|whitefish|bluefish|sturgeon|\beel|cod\b|char\b|lox|kippers?", "fish"),
+    (r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game", "other"),
+)
+_CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
+_UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))", re.I)
+_RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b", re.I)
+_SOLD = re.compile(r"\b(?:for sale|sold|shop|counter sale|service|covers|customers|wholesale|line cook|plates?)\b", re.I)
+_YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
+_EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b", re.I)
+
+
+@dataclass(slots=True)
+class _Part:
+    """A section while it is being filled."""
+
+    name: str | None
+    line: int
+    place: Place
+    use: Use
+    drafts: list[tuple[Draft, Use, bool]]  # the draft, what for, from the method
+
+
+def read_page(page: Page, house: House) -> list[Recipe]:
+    """The recipes of ``page``, in order. An empty page gives none."""
+    found = blocks(page)
+    if not any(block.kind != "blank" for block in found):
+        return []
+    return [_recipe(page, found, house)]
+
+
+def _section_name(text: str) -> str:
+    text = re.sub(r"^[#*_\s]+|[*_:\s]+$", "", text)
+    return re.split(r"\s+[-–—]\s+|\s{3,}|\(", text)[0].strip() or text
+
+
+def _use_of(name: str | None) -> Use:
+    if name is None:
+        return "cure"
+    for pattern, use in _SECTION_USES:
+        if re.search(pattern, name, re.I):
+            if use == "cure" and re.search(r"\bspices?\b", name, re.I) and not re.search(r"\bbrine (?:and|with)\b", name, re.I):
+                return "blend"
+            return use
+    return "cure"
+
+
+def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
+    title, title_place = _title(page, found)
+    parts = [_Part(None, 0, title_place, "cure", [])]
+    section: str | None = None
+    story_sentences: list[Sentence] = []
+    notes: list[Note] = []
+    yields: Yield | None = None
+    for number, block in enumerate(found):
+        if block.kind == "heading":
+            section = _section_name(page.words(block.place))
+            parts.append(_Part(section, block.first, block.place, _use_of(section), []))
+            yields = yields or _yield(page, block)
+        elif block.kind == "ingredient":
+            for draft in read_line(page, bits(block.items or ()), block.place):
+                parts[-1].drafts.append((draft, _line_use(page, draft, parts[-1].use), False))
+        elif block.kind == "step":
+            story_sentences.extend(sentences(page, bits(block.items or ()), number, section, block.numbered))
+        elif block.kind in ("note", "title"):
+            yields = yields or _yield(page, block)
+            if block.kind == "note":
+                notes.append(Note(block.first, page.words(block.place), block.place))
+    if yields is None:
+        yields = next((found_yield for sentence in story_sentences if (found_yield := _yield_in(page, sentence))), None)
+    listed = [draft for part in parts for draft, _, _ in part.drafts]
+    method = _method_words(page, story_sentences)
+    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I)) or any(draft.role in ("liquid",) for draft in listed)
+    salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
+    story = Story(immersion, not immersion and salted, salted)
+    settle(page, story_sentences, story)
+    _take(page, parts, story_sentences, listed)
+    text = page.plain
+    product = _product(title, parts, text)
+    _settle_uses(parts, immersion, product)
+    process, temps = read_process(page, story_sentences)
+    sections = _weigh(page, parts, house, text)
+    ingredients = [item for part in sections for item in part.ingredients]
+    thick = _method_thickness(page, story_sentences)
+    process = find_meats(page, replace(process, cure=_cure(process, ingredients, page, story_sentences)), ingredients, parts_lengths(parts), thick, title, title_place, product)
+    sections = _rates(sections, process, house, text)
+    if process.meat is not None and product is None:
+        product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
+    steps = _steps(page, story_sentences, temps, listed)
+    has_cure = any(item.role in CURING_SALTS for part in sections for item in part.ingredients)
+    return Recipe(
+        page=page,
+        title=title,
+        title_place=title_place,
+        product=product,
+        sections=tuple(sections),
+        steps=tuple(steps),
+        process=process,
+        yields=yields,
+        notes=tuple(notes),
+        lines=_lines(page, found),
+        unread=_unread(page, found, sections, steps, yields, process),
+        cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry"),
+        raw_on_purpose=bool(_RAW.search(text)),
+        uncured_on_purpose=bool(_UNCURED.search(text)) and not has_cure,
+        sold=True if re.search(r"\b(?:for sale|sold by|to sell)\b", text, re.I) else None,
+        last_line=len(page.lines),
+    )
+
+
+def parts_lengths(parts: list[_Part]) -> dict[tuple[int, int], list[Amount]]:
+    """Lengths of each ingredient line, by the place of its name."""
+    return {(draft.name_place.start, draft.name_place.end): draft.lengths for part in parts for draft, _, _ in part.drafts}
+
+
+def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
+    for block in found:
+        if block.kind == "title":
+            text = page.words(block.place)
+            head = re.split(r"\s{3,}|\t", text)[0].rstrip()
+            clean = re.sub(r"^#+\s*|[\s.#*_]+$", "", head)
+            start = block.place.start + head.find(clean[:1]) if clean else block.place.start
+            return clean or head, Place(start, start + len(clean))
+    first = next((block for block in found if block.kind != "blank"), found[0])
+    return page.name.rsplit("/", 1)[-1].rsplit(".", 1)[0], Place(first.place.start, first.place.start)
+
+
+def _line_use(page: Page, draft: Draft, use: Use) -> Use:
+    line = page.plain[draft.place.start : draft.place.end]
+    for pattern, found in _LINE_USES:
+        if re.search(pattern, line, re.I):
+            return found
+    return use
+
+
+def _method_words(page: Page, told: list[Sentence]) -> str:
+    return " ".join(sentence.text for sentence in told)
+
+
+def _take(page: Page, parts: list[_Part], told: list[Sentence], listed: list[Draft]) -> None:
+    """Put what stands only in the method into the section it goes into."""
+    known = list(listed)
+    method: list[tuple[Draft, Use]] = []
+    for sentence in told:
+        for taking in takings(page, sentence):
+            if _told_before(page, taking, known, listed):
+                continue
+            if taking.use == "soak":
+                continue
+            method.append((taking.draft, taking.use))
+            known.append(taking.draft)
+    has_salt = any(draft.role == "salt" for draft in known)
+    has_cure = any(draft.role in CURING_SALTS for draft in known)
+    if not listed:
+        for sentence in told:
+            if sentence.phase in ("cook", "slice", "store", "hold", "cool", "season", "rest"):
+                continue
+            for taking in unmeasured(page, sentence):
+                curing = taking.draft.role in CURING_SALTS
+                if curing and not has_cure or not curing and not has_salt:
+                    method.append((taking.draft, taking.use))
+                    has_cure, has_salt = has_cure or curing, has_salt or not curing
+    for draft, use in method:
+        part = next((part for part in parts if part.use == use and part.drafts), None)
+        if part is None:
+            part = _Part(None, page.line_at(draft.place.start), draft.place, use, [])
+            parts.append(part)
+        part.drafts.append((draft, use, True))
+
+
+def _told_before(page: Page, taking: Taking, known: list[Draft], listed: list[Draft]) -> bool:
+    draft = taking.draft
+    for other in known:
+        if other.role != draft.role:
+            continue
+        if draft.role in ("water", "ice", "salt", "meat", *CURING_SALTS):
+            same = True
+        else:
+            mine, theirs = set(lexicon.plain_words(draft.name)), set(lexicon.plain_words(other.name))
+            same = bool(mine & theirs)
+        if not same:
+            continue
+        if draft.role == "water" and taking.use == "cook" and other not in listed:
+            continue
+        if draft.role == "water" and taking.use == "cook" and not re.search(r"\bpot\b|\bsimmer\b|\bcook\b", page.plain[other.place.start : other.place.end], re.I) and other.amount is not None and taking.bit is not None and other.amount.low < taking.bit.amount.low and other.amount.unit == taking.bit.unit:
+            continue
+        if other.amount is None and draft.amount is not None and draft.role in ("water", "meat", "ice") and other in listed and taking.use == "cure":
+            other.amount, other.place = draft.amount, other.place
+        return True
+    return False
+
+
+def _product(title: str, parts: list[_Part], text: str) -> Product | None:
+    meats = " ".join(draft.name for part in parts for draft, use, _ in part.drafts if draft.role == "meat" and use in ("cure", "blend"))
+    kinds = {draft.kind for part in parts for draft, _, _ in part.drafts if draft.role == "meat"}
+    for source in (title, meats, text[:400]):
+        for pattern, product in _PRODUCTS:
+            if re.search(pattern, source, re.I):
+                if product == "bacon" and "pork_loin_boneless_whole" in kinds and "pork_belly_whole" not in kinds:
+                    return "loin"
+                if product == "corned beef" and "beef_tongue" in kinds and len(kinds) == 1:
+                    return "tongue"
+                if product == "other" and source is not meats and re.search(r"\bground\b|\bmince", meats, re.I):
+                    return "ground"
+                if product == "ham" and source is not title and re.search(r"hamburger", source, re.I):
+                    continue
+                return product
+    return None
+
+
+def _settle_uses(parts: list[_Part], immersion: bool, product: Product | None) -> None:
+    """A rub with the curing salt in it, and no other cure on the page, is the cure; a spice sub-recipe is a blend."""
+    cured = any(use == "cure" and draft.role in ("salt", *CURING_SALTS) for part in parts for draft, use, _ in part.drafts)
+    if not cured:
+        for part in parts:
+            if part.use in ("rub", "blend", "cook") and any(draft.role in ("salt", *CURING_SALTS) for draft, _, _ in part.drafts):
+                part.use = "cure"
+                part.drafts = [(draft, "cure" if use in ("rub", "blend", "cook") else use, method) for draft, use, method in part.drafts]
+
+
+def _weigh(page: Page, parts: list[_Part], house: House, text: str) -> list[Section]:
+    equal = bool(re.search(r"\bequal (?:weights?|parts by weight)|the same weight (?:of|in) ice|weight for weight\b", text, re.I))
+    sections = []
+    for part in parts:
+        if not part.drafts and part.name is None:
+            continue
+        items = []
+        for draft, use, from_method in part.drafts:
+            items.append(_ingredient(page, draft, use, from_method, house, equal))
+        sections.append(Section(part.name, part.line or (items[0].line if items else 1), part.place, tuple(items), part.use))
+    return sections
+
+
+def _ingredient(page: Page, draft: Draft, use: Use, from_method: bool, house: House, equal: bool) -> Ingredient:
+    line_text = page.plain[draft.place.start : draft.place.end]
+    by_weight = equal or bool(_EQUAL_WEIGHT.search(line_text))
+    role, kind = draft.role, draft.kind
+    named = house.names.get(draft.name)
+    if named is not None:
+        found = lexicon.known(lexicon.plain_words(named))
+        if named in ("cure1", "cure2", "ready-mix", "nitrite", "nitrate", "salt", "sugar"):
+            role, kind = named, None  # type: ignore[assignment]
+        elif found is not None:
+            role, kind = found.role, found.kind  # type: ignore[assignment]
+    mass: Span | None = None
+    weighed = False
+    candidates = [amount for amount in (draft.amount, *draft.also) if amount is not None]
+    for amount in candidates:  # a weight beats the spoon on its line
+        span, by_scale = masses.in_grams(amount, role, kind, house, by_weight)
+        if span is not None and by_scale:
+            mass, weighed = span, True
+            break
+        mass = mass or span
+    if draft.count is not None and mass is not None and draft.each and draft.amount is not None:
+        mass = masses.scaled(mass, float(draft.count.low), float(draft.count.high))
+    elif draft.count is not None and mass is not None and draft.each is None and draft.count.high > 1:
+        cut = facts.cut(kind) if kind else None
+        if cut is not None and mass.likely * 0.6 <= cut.mass.high and mass.likely >= cut.mass.low * 0.9 and mass.likely / float(draft.count.high) < cut.mass.low * 0.8:
+            mass = masses.scaled(mass, float(draft.count.low), float(draft.count.high))
+    instead = tuple(Instead(other.name, other.role, other.kind, other.amount, masses.in_grams(other.amount, other.role, other.kind, house)[0] if other.amount else None, other.place) for other in draft.instead)
+    start = draft.amount.place.start if draft.amount is not None and from_method else draft.place.start
+    if role == "meat" and (draft.amount is None or units.dimension(draft.amount.unit) != "mass"):
+        mass, weighed = None, False
+    return Ingredient(
+        line=page.line_at(start), text=page.words(draft.place), place=draft.place, name=draft.name, name_place=draft.name_place, role=role, kind=kind,
+        amount=draft.amount, count=draft.count, each=draft.each, per=draft.per, also=tuple(draft.also), instead=instead, columns=tuple(draft.columns),
+        was=tuple(draft.was), state=draft.state, optional=draft.optional, doubt=draft.doubt, mass=mass, weighed=weighed, strength=draft.strength,
+        in_method=from_method, use=use,
+    )  # fmt: skip
+
+
+def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: list[Sentence]) -> Cure | None:
+    wet = [item for item in ingredients if item.use == "cure" and item.role in ("water", "ice", "liquid")]
+    salts = [item for item in ingredients if item.use == "cure" and item.role in ("salt", *CURING_SALTS)]
+    place = next((sentence.place for sentence in told if sentence.phase == "cure"), None)
+    pumped = process.pump is not None or any(sentence.phase == "pump" for sentence in told)
+    soaked = bool(wet) or any(sentence.says(r"\bbrine\b|\bpickle\b") for sentence in told if sentence.phase in ("cure", "cool-brine", "make-brine"))
+    if not salts and not soaked:
+        return None
+    where = place or (salts[0].place if salts else told[0].place if told else Place(0, 0))
+    text = " ".join(sentence.text for sentence in told)
+    if pumped:
+        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|then (?:hold )?in|goes in the bucket|leftover|immerse|under the (?:rest|remaining|brine))\b", text, re.I))
+        method = "pumped-immersion" if covered else "pumped"
+    else:
+        method = "immersion" if soaked else "dry"
+    percent = [item for item in salts if item.amount is not None and item.amount.unit == "percent"]
+    balance = "equilibrium" if percent or re.search(r"\bequilibrium\b", page.plain, re.I) or method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text, re.I) else None
+    if balance is None and method == "immersion" and wet:
+        balance = "gradient"
+    return Cure(method, balance, page.line_at(where.start), where)  # type: ignore[arg-type]
+
+
+def _method_thickness(page: Page, told: list[Sentence]) -> list[AmountBit]:
+    found = []
+    for sentence in told:
+        for bit in sentence.amounts:
+            if bit.dimension != "length":
+                continue
+            around = page.plain[max(sentence.place.start, bit.start - 60) : min(sentence.place.end, bit.end + 30)]
+            if re.search(r"\b(?:thick|thickest|thickness|deep at|through)\b", around, re.I) and not re.search(r"\b(?:fat|cap|slice[sd]?|apart|needle|of water)\b", around, re.I):
+                found.append(bit)
+    return found
+
+
+def _rates(sections: list[Section], process: Process, house: House, text: str) -> list[Section]:
+    """Fill in the grams of rates and percentages, now that meat and water are known."""
+    items = [item for section in sections for item in section.ingredients]
+    water = [item.mass for item in items if item.role in ("water", "ice", "liquid") and item.use == "cure" and item.mass is not None]
+    water_mass = Span(sum(s.low for s in water), sum(s.likely for s in water), sum(s.high for s in water)) if water else None
+    meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
+    together = bool(re.search(r"\bmeat (?:\+|and|plus) water\b", text, re.I))
+
+    def base(of: str | None, default: str) -> Span | None:
+        word = of or default
+        if together and of is None or ("meat" in word and "water" in word):
+            return _sum(meat_mass, water_mass)
+        if re.search(r"water|brine|liquid", word):
+            return water_mass
+        return meat_mass
+
+    def filled(item: Ingredient) -> Ingredient:
+        if item.per is None or item.amount is None or item.role in ("meat", "water") and item.amount.unit != "percent":
+            return item
+        if item.amount.unit == "percent":
+            weights = [amount for amount in item.also if units.dimension(amount.unit) == "mass"]
+            if weights:
+                return item
+            whole = base(item.per.of, "water" if process.cure is not None and process.cure.method == "immersion" and water_mass is not None and meat_mass is None else "meat")
+            if whole is None:
+                return item
+            return replace(item, mass=Span(float(item.amount.low) / 100 * whole.low, float(item.amount.low + item.amount.high) / 200 * whole.likely, float(item.amount.high) / 100 * whole.high), weighed=True)
+        unit = item.per.unit
+        if unit is None:
+            return item
+        one, weighed = masses.in_grams(item.amount, item.role, item.kind, house)
+        if one is None:
+            return item
+        dimension = units.dimension(unit)
+        amount = float(item.per.amount or 1)
+        if dimension == "mass":
+            whole, share = base(item.per.of, "meat"), float(units.factor(unit)) * amount
+        elif dimension == "volume":
+            litre = masses.in_grams(Amount(Fraction(1), Fraction(1), unit, item.per.place), "water", "water_cold", house)[0]
+            whole, share = water_mass, (litre.likely if litre else 0.0) * amount
+        else:
+            return item
+        if whole is None or share <= 0:
+            return replace(item, mass=None, weighed=False)
+        return replace(item, mass=Span(one.low * whole.low / share, one.likely * whole.likely / share, one.high * whole.high / share), weighed=weighed and whole.exact)
+
+    return [replace(section, ingredients=tuple(filled(item) for item in section.ingredients)) for section in sections]
+
+
+def _sum(*spans: Span | None) -> Span | None:
+    if any(span is None for span in spans):
+        return None
+    known = [span for span in spans if span is not None]
+    return Span(sum(s.low for s in known), sum(s.likely for s in known), sum(s.high for s in known))
+
+
+def _yield(page: Page, block: Block) -> Yield | None:
+    text = page.plain[block.place.start : block.place.end]
+    match = _YIELD.search(text)
+    if match is None:
+        return None
+    for bit in bits(block.items or ()):
+        if isinstance(bit, AmountBit) and bit.start >= block.place.start + match.start() and not bit.hyphen:
+            unit = "portion" if bit.bare else bit.unit
+            return Yield(page.words(block.place), bit.amount.low, bit.amount.high, unit, block.first, bit.amount.place)
+    return None
+
+
+def _yield_in(page: Page, sentence: Sentence) -> Yield | None:
+    match = sentence.says(r"\b(?:you get|makes about|serves|yields?)\b")
+    if match is None:
+        return None
+    for bit in sentence.amounts:
+        if bit.start > sentence.place.start + match.start() and bit.dimension in ("mass", "volume", "thing"):
+            return Yield(page.words(sentence.place), bit.amount.low, bit.amount.high, "portion" if bit.bare else bit.unit, sentence.line, bit.amount.place)
+    return None
+
+
+def _steps(page: Page, told: list[Sentence], temps: list[Temperature], listed: list[Draft]) -> list[Step]:
+    of = {temperature.bit.start: temperature.of for temperature in temps}
+    steps = []
+    for sentence in told:
+        times: list[Measured] = []
+        heats: list[Measured] = []
+        lengths: list[Measured] = []
+        others: list[Measured] = []
+        uses: list[Taken] = []
+        taken = {taking.bit.start: taking for taking in takings(page, sentence) if taking.bit is not None}
+        for index, bit in enumerate(sentence.bits):
+            if not isinstance(bit, AmountBit):
+                if isinstance(bit, RateBit) and bit.amount is not None:
+                    others.append(Measured(Amount(bit.amount, bit.amount, bit.unit, Place(bit.start, bit.end)), "per"))
+                continue
+            if bit.start in of:
+                heats.append(Measured(bit.amount, of[bit.start] if of[bit.start] in ("meat", "air", "brine", "water", "fridge", "oven", "smoker") else "other"))
+            elif bit.start in taken:
+                taking = taken[bit.start]
+                uses.append(Taken(taking.draft.name, bit.amount, Place(bit.start, taking.draft.place.end)))
+            elif bit.dimension == "time":
+                times.append(Measured(bit.amount))
+            elif bit.dimension == "length":
+                after = page.plain[bit.end : bit.end + 40].lower()
+                lengths.append(Measured(bit.amount, "fat" if re.search(r"\b(?:fat|cap)\b", after) else "water" if "water" in after else None))
+            elif not (bit.article and bit.dimension == "thing"):
+                following = sentence.bits[index + 1] if index + 1 < len(sentence.bits) else None
+                others.append(Measured(bit.amount, following.low if isinstance(following, WordBit) else None))
+        actions = tuple(dict.fromkeys(hit.verb for hit in sentence.hits if not hit.negated))
+        steps.append(Step(sentence.line, sentence.end_line, page.words(sentence.place), sentence.place, sentence.phase, actions, tuple(times), tuple(heats), tuple(lengths), tuple(uses), tuple(others)))
+    return steps
+
+
+def _lines(page: Page, found: list[Block]) -> tuple[ReadLine, ...]:
+    kinds = {number: block.kind for block in found for number in range(block.first, block.last + 1)}
+    return tuple(ReadLine(line.number, kinds.get(line.number, "blank"), page.words(line.place)) for line in page.lines)
+
+
+def _unread(page: Page, found: list[Block], sections: list[Section], steps: list[Step], yields: Yield | None, process: Process) -> tuple[Unread, ...]:
+    """Figures that nothing above has taken."""
+    taken: set[int] = set()
+
+    def take(amount: Amount | None) -> None:
+        if amount is not None:
+            taken.add(amount.place.start)
+            for part in amount.parts:
+                taken.add(part.place.start)
+
+    whole: list[Place] = []
+    for section in sections:
+        for item in section.ingredients:
+            if not item.in_method and (item.state or item.amount is not None):
+                whole.append(item.place)
+            take(item.amount)
+    for step in steps:
+        for measured in (*step.times, *step.temperatures, *step.lengths):
+            take(measured.amount)
+        for measured in step.amounts:
+            if measured.amount.unit != "each" or measured.of is not None:
+                take(measured.amount)
+        for use in step.uses:
+            take(use.amount)
+    if yields is not None:
+        taken.add(yields.place.start)
+    unread: list[Unread] = []
+    for block in found:
+        if block.kind in ("title", "heading", "note"):
+            continue
+        for item_ in block.items or ():
+            if isinstance(item_, Label):
+                continue
+            if not isinstance(item_, Chain):
+                continue
+            for part in item_.parts:
+                if isinstance(part, Rate) or part.article or part.start in taken:
+                    continue
+                if any(place.start <= part.start < place.end for place in whole) or _inside(part, taken, steps):
+                    continue
+                unread.append(Unread(Place(part.start, part.end), page.words(Place(part.start, part.end))))
+    return tuple(unread)
+
+
+def _inside(part: Measure, taken: set[int], steps: list[Step]) -> bool:
+    """A number inside an amount that was closed into a range or a compound."""
+    for step in steps:
+        if step.place.start <= part.start < step.place.end:
+            for measured in (*step.times, *step.temperatures, *step.lengths, *step.amounts):
+                if measured.amount.place.start <= part.start < measured.amount.place.end and measured.amount.place.start in taken:
+                    return True
+            for use in step.uses:
+                if use.amount is not None and use.amount.place.start <= part.start < use.amount.place.end:
+                    return True
+    return False

@@ -1,0 +1,374 @@
+"""The method as sentences, each with its phase of the work.
+
+What a verb does depends on where in the work it stands: "simmer" before the meat is in makes a brine, after
+the cure it cooks. The phases are settled in order, with a small memory of what has happened so far.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from overhaul.reading import lexicon
+from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit
+from overhaul.recipe.model import Phase
+from overhaul.text import Page, Place
+
+_ABBREVIATIONS = frozenset("abt approx no nos uncov cov chg gr incl min max temp refrig reg e.g i.e vs dr mrs mr st o ref cont pkg yd blk wht yel sd gran med lg sm".split())
+_NOT = frozenset("not no never don't without nor dont cannot can't neither instead avoid skip".split())
+_NOUN_BEFORE = frozenset("the a an of this that its your our no own some any his her their each every same weak weaker strong stronger cold hot fresh dry wet light spice pastrami clean first".split())
+_NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
+
+COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|WI\b|RI\b)", re.I)
+WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b", re.I)
+UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b", re.I)
+MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it|them|navels?|legs?|eye|everything|hocks?|jowls?)\b", re.I)
+_UNDER = re.compile(r"\b(?:submerge\w*|(?:put|place|lay|lower|drop|sink|set|add|immerse|get|slide|ease|pack|goes?|going|cover(?:ed|ing)?|in)\b)", re.I)
+
+
+@dataclass(slots=True)
+class Hit:
+    """A verb at its place: what it does, and whether it is negated."""
+
+    index: int
+    phase: str
+    verb: str
+    negated: bool
+    bit: WordBit
+
+
+@dataclass(slots=True)
+class Sentence:
+    bits: list[Bit]
+    place: Place
+    line: int
+    end_line: int
+    text: str
+    block: int
+    section: str | None
+    numbered: bool = False
+    hits: list[Hit] = field(default_factory=list)
+    phase: Phase = "other"
+
+    def says(self, pattern: str | re.Pattern[str]) -> re.Match[str] | None:
+        return re.search(pattern, self.text, re.I) if isinstance(pattern, str) else pattern.search(self.text)
+
+    def find(self, pattern: str | re.Pattern[str]) -> Place | None:
+        match = self.says(pattern)
+        return Place(self.place.start + match.start(), self.place.start + match.end()) if match else None
+
+    def has(self, *phases: str) -> bool:
+        return any(hit.phase in phases and not hit.negated for hit in self.hits)
+
+    @property
+    def amounts(self) -> list[AmountBit]:
+        return [bit for bit in self.bits if isinstance(bit, AmountBit)]
+
+    @property
+    def times(self) -> list[AmountBit]:
+        return [bit for bit in self.amounts if bit.dimension == "time" and not (bit.article and bit.unit in ("day", "time", "week") and self._often(bit))]
+
+    def _often(self, bit: AmountBit) -> bool:
+        index = self.bits.index(bit)
+        before = self.bits[index - 1] if index else None
+        return isinstance(before, WordBit) and before.low in ("once", "twice", "times", "time", "thrice") or isinstance(before, LabelBit)
+
+
+def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
+    """One block cut into sentences."""
+    cut: list[list[Bit]] = [[]]
+    for index, bit in enumerate(flat):
+        cut[-1].append(bit)
+        if bit.depth == 0 and index + 1 < len(flat) and _ends(page, flat, index):
+            cut.append([])
+    made = []
+    for part in cut:
+        if not part:
+            continue
+        place = Place(part[0].start, part[-1].end)
+        made.append(Sentence(part, place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), page.plain[place.start : place.end].replace("\n", " ").replace("\r", " "), block, section, numbered))
+    for sentence in made:
+        sentence.hits = _hits(sentence)
+    return made
+
+
+def _ends(page: Page, flat: list[Bit], index: int) -> bool:
+    bit, after = flat[index], flat[index + 1]
+    if not page.plain[bit.end : after.start].strip(" \n\r") == "" or bit.end == after.start:
+        return False
+    begins = isinstance(after, WordBit) and after.text[:1].isupper() or isinstance(after, AmountBit | LabelBit) or isinstance(after, MarkBit) and after.text in "\"'(["
+    if isinstance(bit, MarkBit) and bit.text in "!?":
+        return True
+    if isinstance(bit, MarkBit) and bit.text == ".":
+        before = flat[index - 1] if index else None
+        if isinstance(before, WordBit) and (before.low in _ABBREVIATIONS or len(before.low) == 1 and before.low not in "i"):
+            return False
+        return begins
+    if isinstance(bit, AmountBit) and page.plain[bit.end - 1 : bit.end] == ".":
+        return isinstance(after, WordBit) and after.text[:1].isupper() and len(after.text) > 1
+    return False
+
+
+def _hits(sentence: Sentence) -> list[Hit]:
+    table = lexicon.actions()
+    found: list[Hit] = []
+    bits = sentence.bits
+    for index, bit in enumerate(bits):
+        if not isinstance(bit, WordBit):
+            continue
+        action = table.get(bit.low)
+        if action is None:
+            continue
+        previous = bits[index - 1] if index else None
+        following = bits[index + 1] if index + 1 < len(bits) else None
+        previous_word = previous.low if isinstance(previous, WordBit) else ""
+        if bit.low in _NOUNS and (previous_word in _NOUN_BEFORE or bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or isinstance(following, WordBit) and following.low in ("is", "on", "in", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "until", "bk") or previous_word in ("in", "with", "for", "add", "hot", "warm", "cold"))):
+            continue
+        if bit.low == "cool" and previous_word in ("somewhere", "when", "until", "a", "is", "till", "til", "completely"):
+            continue
+        if bit.low in ("dry", "dried", "ground", "cracked", "crushed", "cooked", "smoked", "sliced") and isinstance(following, WordBit) and lexicon.known((lexicon.singular(following.low),)) is not None and bit.low != "dry":
+            continue
+        before = bits[max(0, index - 4) : index]
+        negated = False
+        for word in reversed(before):
+            if isinstance(word, MarkBit) and word.text in ",;:.":
+                break
+            if isinstance(word, WordBit) and word.low in ("until", "till", "before"):
+                break
+            if isinstance(word, WordBit) and word.low in _NOT:
+                negated = True
+                break
+        found.append(Hit(index, action.phase, action.verb, negated, bit))
+    return found
+
+
+@dataclass(slots=True)
+class Story:
+    """What has happened so far."""
+
+    immersion: bool  # the page has water for a brine
+    dry_cure: bool
+    has_cure_section: bool
+    fish: bool = False
+    meat_in: bool = False
+    after: bool = False  # out of the cure
+    heated: bool = False  # smoked or cooked
+    heat_end: bool = False
+
+
+def settle(page: Page, all_sentences: list[Sentence], story: Story) -> None:
+    """Give every sentence its phase, in order."""
+    for number, sentence in enumerate(all_sentences):
+        sentence.phase = _phase(sentence, story, all_sentences[number + 1 :])
+
+
+def _long(sentence: Sentence) -> bool:
+    return any(bit.unit in ("day", "week", "month", "night") for bit in sentence.times) or bool(sentence.says(r"\b(?:few|several) (?:weeks|days)\b"))
+
+
+_HEATED = re.compile(r"\b(?:oven|smoker|smkr|pit|grill|hot box|roasting pan)\b", re.I)
+
+
+def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
+    text = sentence.text
+    has = sentence.has
+    meat = bool(MEAT_WORD.search(text))
+    section = (sentence.section or "").lower()
+    if sentence.says(r"\bsigned off\b|^\s*(?:note|nb)\b"):
+        return "other"
+    if not story.heated:
+        if (has("thaw") or sentence.says(r"\bfrozen\b")) and not story.meat_in:
+            return "thaw"
+        if has("pump"):
+            story.meat_in = True
+            return "pump"
+    if "spice" in section and not story.meat_in and not has("cure", "smoke", "cook") and not _long(sentence):
+        return "make-spice"
+    if sentence.says(r"\bbefore (?:putting|going|it goes|they go|you put)\b.{0,20}\b(?:brine|pickle)\b") and not has("cool"):
+        return "trim"
+    if not story.meat_in and not story.after and not story.heated:
+        return _before(sentence, story, meat, later)
+    if story.meat_in and not story.after and not story.heated:
+        return _during(sentence, story, meat)
+    return _afterwards(sentence, story, meat)
+
+
+def _enters(sentence: Sentence, story: Story) -> bool:
+    """The meat goes into the cure here."""
+    text = sentence.text
+    if sentence.says(r"\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b"):
+        return False
+    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
+        return True
+    if sentence.says(r"\b(?:submerge|immerse)\b"):
+        return True
+    if sentence.says(r"\b(?:cover|pour|sink|pack|lay|put|place|add|lower|drop|set|ladle|poured|packed|covered|covers|slip|ease|fit|return)\b") and sentence.says(MEAT_WORD) and (story.immersion or story.dry_cure) and not sentence.says(r"\b(?:smoker|oven|rack|water boiler|steamer|salt and sugar in)\b"):
+        return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|it|them|everything|trout|chunks|roasts?)\b"))
+    if sentence.says(r"\bpour(?:ed)?\b.*\bover\b"):
+        return True
+    if story.dry_cure and sentence.has("rub") and re.search(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b", text, re.I):
+        return True
+    return bool(re.match(r"\s*(?:brine|cure|corn|pickle)\b", text, re.I) and (sentence.times or sentence.says(COLD_PLACE)))
+
+
+def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence]) -> Phase:
+    has = sentence.has
+    cold = bool(sentence.says(COLD_PLACE))
+    if _enters(sentence, story):
+        story.meat_in = True
+        return "cure"
+    if sentence.says(r"\bhang\b") and meat and _long(sentence) and has("rub"):
+        story.meat_in = True
+        return "cure"
+    # an uncured or plain roast may go straight to the fire
+    if (has("smoke") or has("cook") and not has("heat", "mix")) and (meat or sentence.amounts) and not sentence.says(r"\bspices?\b") and not (story.immersion and not story.meat_in and has("cook") and not sentence.says(_HEATED) and not _final(sentence)):
+        story.heated = True
+        return "smoke" if has("smoke") else "cook"
+    brine_word = bool(sentence.says(r"\b(?:brine|pickle|liquid|pot|tub|liquor|cure)\b")) or story.immersion
+    chilled = has("cool", "cold") or cold or bool(sentence.says(r"\b(?:down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts)
+    if has("heat") and not (chilled and not has("heat")) and not has("cool", "cold"):
+        return "make-brine" if not meat or story.immersion else "other"
+    if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
+        return "cool-brine"
+    if cold and _long(sentence) and (story.immersion or story.dry_cure):
+        story.meat_in = True
+        return "cure"
+    if sentence.says(r"\bice\b") and story.immersion and (has("in", "mix") or sentence.says(r"\bmelt")):
+        return "cool-brine"
+    if has("heat", "mix") and not meat:
+        return "make-brine" if story.immersion else "make-spice"
+    if has("spice") and not meat:
+        return "make-spice"
+    if has("mix") and story.immersion:
+        return "make-brine"
+    if has("mix") and story.dry_cure:
+        return "make-spice"
+    if has("trim") and (meat or sentence.amounts):
+        return "trim"
+    if _long(sentence) and (has("in", "cold") or re.match(r"\s*(?:hold|leave|brine|cure|let)\b", sentence.text, re.I)):
+        story.meat_in = True
+        return "cure"
+    if sentence.says(r"\b(?:chunks|pieces)\b.*:") and _long(sentence):
+        story.meat_in = True
+        return "cure"
+    if has("in") and story.immersion:
+        return "make-brine"
+    return "other"
+
+
+def _final(sentence: Sentence) -> bool:
+    return any(bit.dimension == "temperature" and bit.amount.low > 100 for bit in sentence.amounts)
+
+
+def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
+    has = sentence.has
+    first = next((hit for hit in sentence.hits if not hit.negated and hit.phase not in ("in", "mix", "cold", "store", "spice")), None)
+    cold = bool(sentence.says(COLD_PLACE))
+    if has("rinse") and not sentence.says(r"\b(?:before (?:the )?brine)\b"):
+        story.after = True
+        return "rinse"
+    if has("soak") and not has("overhaul"):
+        story.after = True
+        return "soak"
+    if (_long(sentence) or cold and sentence.times) and not has("smoke", "cook") and not (first and first.phase == "dry" and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle)\b")):
+        return "cure" if not has("overhaul") or _long_without_every(sentence) else "overhaul"
+    if has("overhaul"):
+        return "overhaul"
+    if sentence.says(r"\b(?:brine|pickle)\b.{0,30}\b(?:boil|sink|away|thrown|discard|drain|pour(?:ed)? off|pour off)|\b(?:discard|throw|pour off)\b.{0,30}\bbrine\b"):
+        return "other"
+    if has("smoke") or sentence.says(r"\b(?:smoker|smkr|smokehouse)\b") and sentence.amounts:
+        story.after = story.heated = True
+        return "smoke"
+    if has("cook") or has("heat") and (_final(sentence) or sentence.times and not sentence.says(r"\bbrine\b")) and not sentence.says(r"\bwater(?:,| and)? salt\b"):
+        story.after = story.heated = True
+        return "cook"
+    if has("dry") and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle|drain|pat|blot|wipe|hang|dry)\b") and not sentence.says(r"\bdry cure\b"):
+        story.after = True
+        return "dry"
+    if sentence.says(r"\b(?:take|pull|lift|remove|drain)\b.*\b(?:out|from|it|them|meat)\b") and sentence.says(r"\b(?:out|from the (?:brine|cure|bag|tub))\b"):
+        story.after = True
+        if sentence.says(r"\bkeep\b|\bstore\b"):
+            return "store"
+        return "other"
+    if has("cool") and not sentence.says(r"\bbrine\b|\bpickle\b"):
+        return "cool"
+    if sentence.says(r"\b(?:keeps?|warranted)\b") and not cold and not sentence.says(r"\b(?:under|below|beneath|cold)\b"):
+        return "store"
+    if has("rub") and story.dry_cure:
+        return "cure"
+    if has("slice"):
+        story.after = story.heated = True
+        return "slice"
+    return "cure"
+
+
+def _long_without_every(sentence: Sentence) -> bool:
+    for bit in sentence.times:
+        index = sentence.bits.index(bit)
+        before = sentence.bits[index - 1] if index else None
+        if not (isinstance(before, WordBit) and before.low in ("every", "each")) and not bit.article:
+            return True
+    return False
+
+
+_STORE = re.compile(r"\b(?:keeps?|kept|good (?:for|\d+)|store[sd]?|freez(?:e|es|er)|frozen|eat (?:it |them )?within|use (?:it |them |inside|within|by)|use-by|lasts?|shelf|date the|date them|will keep|discard after|hold(?:s)? \d+ d)\b", re.I)
+
+
+def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
+    has = sentence.has
+    cold = bool(sentence.says(COLD_PLACE))
+    hot = any(bit.dimension == "temperature" and _warm(bit) for bit in sentence.amounts)
+    first = next((hit for hit in sentence.hits if not hit.negated), None)
+    if story.heated:
+        if sentence.says(r"\b(?:hold|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box)\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
+            return "hold"
+        cooling = has("cool") or sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2 or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
+        if cooling and not (first and first.phase in ("rest", "smoke", "cook")):
+            return "cool"
+        if _STORE.search(sentence.text) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
+            return "store"
+        if not hot and sentence.times and any(bit.unit in ("day", "week", "month") for bit in sentence.times) and not has("smoke", "cook", "dry"):
+            return "store"
+        if has("rest") or sentence.says(r"\b(?:stand|sit)\b") and sentence.times and not has("cook", "smoke"):
+            return "rest" if not (has("smoke", "cook") and first and first.phase in ("smoke", "cook")) else ("smoke" if has("smoke") else "cook")
+    if has("smoke") or sentence.says(r"\b(?:smoker|smkr)\b"):
+        story.heated = True
+        return "smoke"
+    if has("wrap") and not sentence.says(r"\bunder foil\b") and (hot or not has("cook")):
+        return "wrap" if story.heated else "other"
+    if has("rinse") and not story.heated:
+        return "rinse"
+    if has("soak") and not story.heated:
+        return "soak"
+    if has("heat") or has("cook") and not (first and first.phase == "slice"):
+        if has("cook", "heat") and (first is None or first.phase not in ("dry", "rub", "slice", "rest") or hot):
+            if not has("cook") and sentence.says(r"\bbrine\b|\bspice") and not story.heated and not hot:
+                return "other"
+            if has("cook") and sentence.says(r"\bfry\b.*\b(?:slice|piece)\b.*\b(?:taste|off)\b"):
+                return "other"
+            story.heated = True
+            return "cook"
+    if story.heated and hot and not has("dry", "rub"):
+        return "cook"
+    if has("rub") and not has("dry") or has("rub") and first is not None and first.phase == "rub":
+        return "season"
+    if not story.heated and (has("dry") or sentence.says(r"\b(?:rack|uncovered|uncov|tacky|pellicle|bare)\b")) and not sentence.says(r"\bequali[sz]e\b"):
+        return "dry"
+    if sentence.says(r"\bequali[sz]e\b"):
+        return "equalize"
+    if not story.heated and cold and sentence.times:
+        return "dry" if sentence.says(r"\b(?:rack|nothing over|open)\b") else "store" if _STORE.search(sentence.text) else "equalize"
+    if has("slice"):
+        return "slice"
+    if has("store") or _STORE.search(sentence.text) and (sentence.times or cold):
+        return "store"
+    if has("trim"):
+        return "trim"
+    return "other"
+
+
+def _warm(bit: AmountBit) -> bool:
+    value = float(bit.amount.high)
+    if bit.unit == "degC":
+        return value > 50
+    return value > 110

@@ -1,0 +1,166 @@
+"""Amounts that stand only in the method are ingredients too; amounts told again are not.
+
+Water for the pot or the glaze is not brine: what an amount is for follows from the phase of its sentence.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from overhaul.reading import lexicon
+from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
+from overhaul.recipe.ingredients import Draft
+from overhaul.recipe.method import Sentence
+from overhaul.recipe.model import Amount, Per, Use
+from overhaul.recipe.process import VESSEL
+from overhaul.text import Page, Place
+
+_USES: dict[str, Use] = {"season": "rub", "smoke": "cook", "wrap": "cook", "cook": "cook", "rest": "serve", "slice": "serve", "hold": "serve", "store": "serve", "cool": "serve", "soak": "soak", "rinse": "soak", "make-spice": "blend", "dry": "rub"}
+_SKIP = frozenset("of the a an each any some more cold fresh clean good plain whole soft boneless warm boiling hot coarse fine dried dry minced chopped crushed sliced ground to strong other extra very his her your its light dark lean level heaping best sweet pure".split())
+_STOP = frozenset("and or in into to for with from on at until per by over under then is are was were has have that which as than so if".split())
+_NO_FIGURE_ROLES = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate", "ready-mix"])
+
+
+@dataclass(slots=True)
+class Taking:
+    """Something a sentence takes: how much of what, and what for."""
+
+    draft: Draft
+    bit: AmountBit | None
+    sentence: Sentence
+    use: Use
+
+
+def takings(page: Page, sentence: Sentence) -> list[Taking]:
+    """Everything measured in ``sentence`` whose name is known."""
+    found: list[Taking] = []
+    bits = sentence.bits
+    use = _USES.get(sentence.phase, "cure")
+    for index, bit in enumerate(bits):
+        if isinstance(bit, RateBit):
+            taking = _meat_rate(page, sentence, index)
+            if taking is not None:
+                found.append(taking)
+            continue
+        if not isinstance(bit, AmountBit) or bit.hyphen or bit.dimension not in ("mass", "volume", "thing"):
+            continue
+        if bit.unit in ("portion", "part", "piece", "slice", "strip", "sheet", "rack", "tub") and not bit.dimension == "mass":
+            continue
+        weighing = _weighing(bits, index)
+        named = weighing or _name_after(page, bits, index)
+        if named is None:
+            continue
+        name, place = named
+        if bit.bare and (weighing is None and (name.role not in ("aromatic", "spice", "meat") or not _close(bits, index, place))):
+            continue
+        if bit.bare and name.role == "meat" or bit.article and name.role == "meat" and bit.dimension == "thing":
+            continue
+        draft = Draft(Place(bit.start, max(bit.end, place.end)), " ".join(name.noun.split()), place, name.role, name.kind, bit.amount, doubt=bit.amount.doubt)  # type: ignore[arg-type]
+        if weighing is not None:
+            draft.place = Place(min(bit.start, place.start), max(bit.end, place.end))
+        rate = next((part for part in bits[index + 1 : index + 8] if isinstance(part, RateBit)), None)
+        if rate is not None and name.role != "meat":
+            of = page.plain[rate.end : rate.end + 20].lower().split()
+            draft.per = Per(rate.amount or Fraction(1), rate.unit, of[1] if len(of) > 1 and of[0] == "of" else of[0].strip(".,") if of else None, Place(rate.start, rate.end))
+        found.append(Taking(draft, bit, sentence, use))
+    return found
+
+
+def unmeasured(page: Page, sentence: Sentence, wanted: frozenset[str] = _NO_FIGURE_ROLES) -> list[Taking]:
+    """Salt and cure named without a figure ("a plenty of salt"), for a page that has no list."""
+    found: list[Taking] = []
+    words = [(bit, lexicon.singular(bit.low)) for bit in sentence.bits if isinstance(bit, WordBit)]
+    for index in range(len(words)):
+        name = lexicon.known_at([word for _, word in words], index)
+        if name is None or name.role not in wanted:
+            continue
+        before = [bit.low for bit, _ in words[max(0, index - 4) : index]]
+        if {"no", "not", "without", "nor", "never"} & set(before) or name.noun in ("cure", "pink"):
+            continue
+        bit = words[index][0]
+        end = words[min(len(words), name.end) - 1][0]
+        place = Place(bit.start, end.end)
+        found.append(Taking(Draft(place, name.noun, place, name.role, name.kind), None, sentence, _USES.get(sentence.phase, "cure")))  # type: ignore[arg-type]
+    return found
+
+
+def _close(bits: list[object], index: int, place: Place) -> bool:
+    between = [bit for bit in bits[index + 1 :] if bit.start < place.start]  # type: ignore[attr-defined]
+    return len(between) <= 2
+
+
+def _name_after(page: Page, bits: list, index: int) -> tuple[lexicon.Name, Place] | None:  # type: ignore[type-arg]
+    words: list[str] = []
+    places: list[Place] = []
+    started = False
+    for bit in bits[index + 1 : index + 9]:
+        if isinstance(bit, LabelBit) and bit.form == "numbered":
+            words.append("#" + re.sub(r"\D", "", bit.text))
+            places.append(Place(bit.start, bit.end))
+            continue
+        if isinstance(bit, MarkBit) and bit.text == "." and words and len(words[-1]) <= 4 and not started:
+            continue
+        if not isinstance(bit, WordBit):
+            break
+        if bit.low in _STOP:
+            if bit.low == "in" or not words or started:
+                break
+            break
+        if bit.low in _SKIP and not started:
+            if bit.low in ("coarse", "fine", "dried", "ground", "boiling", "cold", "sweet", "light", "dark", "whole", "plain", "boneless", "hot"):
+                words.append(lexicon.singular(bit.low))
+                places.append(Place(bit.start, bit.end))
+            continue
+        started = True
+        words.extend(lexicon.plain_words(bit.text) or (bit.low,))
+        places.extend([Place(bit.start, bit.end)] * max(1, len(lexicon.plain_words(bit.text))))
+    if not words:
+        return None
+    best = lexicon.known(words)
+    if best is None or best.role == "smoke":
+        return None
+    if best.start > 2:
+        return None
+    following = page.plain[places[best.end - 1].end : places[best.end - 1].end + 14]
+    if VESSEL.match(following.strip()) and not following.startswith((".", ",", ";")):
+        return None
+    first = words[0] if words else ""
+    if VESSEL.fullmatch(first):
+        return None
+    return best, Place(places[best.start].start, places[best.end - 1].end)
+
+
+def _weighing(bits: list, index: int) -> tuple[lexicon.Name, Place] | None:  # type: ignore[type-arg]
+    """``a round of beef weighing twenty-four pounds``"""
+    before = [bit for bit in bits[max(0, index - 9) : index] if isinstance(bit, WordBit)]
+    if not any(bit.low in ("weighing", "weighs", "weigh") for bit in before):
+        return None
+    stop = next(number for number, bit in enumerate(before) if bit.low in ("weighing", "weighs", "weigh"))
+    named = before[:stop]
+    name = lexicon.known([lexicon.singular(bit.low) for bit in named])
+    if name is None or name.role != "meat":
+        return None
+    # "a piece of beef", "a round of beef": the whole phrase is the name
+    start = name.start
+    while start >= 2 and named[start - 1].low == "of":
+        start -= 2
+    return name, Place(named[start].start, named[name.end - 1].end)
+
+
+def _meat_rate(page: Page, sentence: Sentence, index: int) -> Taking | None:
+    """``For 2-3 lb of fish make a brine``: "for" before an amount of meat."""
+    bit = sentence.bits[index]
+    assert isinstance(bit, RateBit)
+    word = page.plain[bit.start : bit.start + 4].lower()
+    if not word.startswith("for") or bit.amount is None or bit.unit not in ("pound", "kilogram", "gram", "ounce"):
+        return None
+    named = _name_after(page, sentence.bits, index)
+    if named is None or named[0].role != "meat":
+        return None
+    name, place = named
+    skip = re.match(r"for(?:\s+(?:each|every))?\s*", page.plain[bit.start : bit.end], re.I)
+    start = bit.start + (skip.end() if skip else 0)
+    amount = Amount(bit.amount, bit.amount, bit.unit, Place(start, bit.end))
+    return Taking(Draft(Place(start, place.end), name.noun, place, "meat", name.kind, amount), None, sentence, "cure")

@@ -1,0 +1,342 @@
+"""The recipe as data: frozen records, each with its place in the text.
+
+Numbers stay exact (Fraction) as the page has them. Masses and thicknesses are spans of floats, in gram and
+millimetre. What the recipe does not say is None; what was filled in from ``facts/`` is marked as not stated.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Literal
+
+from overhaul.span import Span
+from overhaul.text import Page, Place
+
+Role = Literal[
+    "meat", "salt", "cure1", "cure2", "nitrite", "nitrate", "ready-mix", "accelerator", "phosphate", "sugar",
+    "water", "ice", "liquid", "acid", "spice", "aromatic", "fat", "smoke", "other",
+]  # fmt: skip
+CURING_SALTS: frozenset[Role] = frozenset(["cure1", "cure2", "nitrite", "nitrate", "ready-mix"])
+
+Product = Literal[
+    "corned beef", "pastrami", "bacon", "ham", "loin", "tongue", "poultry", "fish", "ground", "jerky", "gravlax", "dried", "other",
+]  # fmt: skip
+
+Phase = Literal[
+    "make-spice", "make-brine", "cool-brine", "trim", "thaw", "pump", "cure", "overhaul", "rinse", "soak", "equalize", "dry",
+    "season", "smoke", "wrap", "cook", "rest", "cool", "slice", "hold", "store", "other",
+]  # fmt: skip
+
+LineKind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
+
+# What an ingredient is for. Only "cure" counts in the brine, or in the dry cure.
+Use = Literal["cure", "rub", "cook", "blend", "soak", "serve"]
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A number or a range with a unit, as written. ``unit`` is one of ``reading.units`` (``each`` for a bare count)."""
+
+    low: Fraction
+    high: Fraction
+    unit: str
+    place: Place
+    parts: tuple[Amount, ...] = ()  # 2 lb 4 oz: the two, when this is their sum
+    vague: str | None = None  # about, scant, heaping …, as written
+    doubt: str | None = None  # why it may have been read wrongly, with the other reading
+
+
+@dataclass(frozen=True, slots=True)
+class Per:
+    """The second half of a rate: per ``amount`` ``unit`` ``of`` something. For a percentage only ``of`` is set."""
+
+    amount: Fraction | None
+    unit: str | None
+    of: str | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Instead:
+    """The same ingredient another way ("or 2 c table salt"); never added up."""
+
+    name: str
+    role: Role
+    kind: str | None
+    amount: Amount | None
+    mass: Span | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a recipe written for several batch sizes."""
+
+    factor: Fraction | None
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Strength:
+    """What a curing salt holds, in percent by weight, where the page says so."""
+
+    nitrite: Span | None
+    nitrate: Span | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    line: int
+    text: str
+    place: Place
+    name: str
+    name_place: Place
+    role: Role
+    kind: str | None = None  # row of facts/measures.tsv, or None when nothing there fits
+    amount: Amount | None = None
+    count: Amount | None = None
+    each: bool | None = None  # with a count: the amount is for each piece
+    per: Per | None = None
+    also: tuple[Amount, ...] = ()  # the same amount told again
+    instead: tuple[Instead, ...] = ()
+    columns: tuple[Column, ...] = ()
+    was: tuple[Amount, ...] = ()  # crossed out
+    state: str | None = None
+    optional: bool = False
+    doubt: str | None = None
+    mass: Span | None = None  # gram, for the whole line
+    weighed: bool = False  # the mass rests on a weight, not on a spoon or a count
+    strength: Strength | None = None
+    in_method: bool = False
+    use: Use = "cure"
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    name: str | None
+    line: int
+    place: Place
+    ingredients: tuple[Ingredient, ...]
+    use: Use = "cure"
+    per_line: Per | None = None  # "for each 100 lb": every amount below is per this
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A time, temperature or length in the method, and of what where that is told (meat air brine fridge fat …)."""
+
+    amount: Amount
+    of: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What a step takes from a list or a sub-recipe."""
+
+    name: str
+    amount: Amount | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    line: int
+    end_line: int
+    text: str
+    place: Place
+    phase: Phase
+    actions: tuple[str, ...] = ()
+    times: tuple[Measured, ...] = ()
+    temperatures: tuple[Measured, ...] = ()
+    lengths: tuple[Measured, ...] = ()
+    uses: tuple[Taken, ...] = ()
+    amounts: tuple[Measured, ...] = ()  # every other figure of the step
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One thing the process says: a range in one unit, and where. ``stated`` is False for what was worked out."""
+
+    low: float
+    high: float
+    unit: str
+    line: int
+    place: Place
+    stated: bool = True
+    dwell: Fact | None = None  # with a final temperature: how long it is held there
+
+    @property
+    def span(self) -> Span:
+        return Span(self.low, (self.low + self.high) / 2, self.high)
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """A thing the method says without a figure (weighed down, turned, rinsed …)."""
+
+    line: int
+    place: Place
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    method: Literal["immersion", "dry", "pumped", "pumped-immersion", "none"]
+    balance: Literal["gradient", "equilibrium"] | None
+    line: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Meat:
+    line: int
+    place: Place
+    name: str
+    species: str | None  # beef pork lamb venison chicken turkey duck goose poultry fish game, or None
+    cut: str | None  # row of facts/cuts.tsv, or None
+    pieces: tuple[int, int] | None
+    mass: Span | None  # gram, all pieces together
+    mass_stated: bool
+    thickness: Span | None  # millimetre, through the thickest part
+    thickness_stated: bool
+    skin: bool = False
+    bone: bool = False
+    fat_cap: Literal["none", "thin", "thick"] | None = None
+    frozen: bool = False
+    ground: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cooling:
+    """One leg of a cool-down; temperatures in degF, time in hour."""
+
+    start: float
+    end: float
+    low: float
+    high: float
+    line: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Storage:
+    """How long it keeps, in day, and how."""
+
+    low: float
+    high: float
+    line: int
+    place: Place
+    temperature: Fact | None = None
+    kept: Literal["cold", "frozen", "shelf"] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Process:
+    """What the rules read. Temperatures are degF whatever the page has."""
+
+    meats: tuple[Meat, ...] = ()
+    meat: Meat | None = None  # the one the sums are for
+    cure: Cure | None = None
+    pump: Fact | None = None  # percent
+    cure_time: Fact | None = None  # day or hour, as the page has it
+    cure_temperature: Fact | None = None
+    cure_cold: Mention | None = None  # "in the walk-in": a cold place without a figure
+    cure_warm: Mention | None = None  # "on the counter", "in the garage"
+    brine_temperature: Fact | None = None
+    brine_heated: Mention | None = None
+    brine_cooled: Mention | None = None
+    tub: Fact | None = None
+    tub_material: str | None = None
+    weighed_down: Mention | None = None
+    turning: Mention | None = None
+    thaw: Mention | None = None
+    rinse: Mention | None = None
+    soak: Fact | None = None  # hour
+    soak_mention: Mention | None = None
+    dry: Fact | None = None  # hour
+    smoke: Mention | None = None
+    smoke_temperature: Fact | None = None
+    smoke_time: Fact | None = None
+    cook: Mention | None = None
+    final_temperature: Fact | None = None
+    cook_time: Fact | None = None
+    hold: Fact | None = None
+    rest: Fact | None = None  # minute
+    rest_mention: Mention | None = None
+    cool: Mention | None = None
+    cooling: tuple[Cooling, ...] = ()
+    storage: Storage | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """One way of finishing a recipe that ends in several."""
+
+    name: str
+    lines: tuple[int, ...]
+    process: Process
+
+
+@dataclass(frozen=True, slots=True)
+class Yield:
+    text: str
+    low: Fraction
+    high: Fraction
+    unit: str
+    line: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    line: int
+    text: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLine:
+    line: int
+    kind: LineKind
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A figure that was not understood."""
+
+    place: Place
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    page: Page
+    title: str
+    title_place: Place
+    product: Product | None
+    sections: tuple[Section, ...]
+    steps: tuple[Step, ...]
+    process: Process
+    branches: tuple[Branch, ...] = ()
+    yields: Yield | None = None
+    notes: tuple[Note, ...] = ()
+    lines: tuple[ReadLine, ...] = ()
+    unread: tuple[Unread, ...] = ()
+    cured: bool = False  # the page means this to be a cured product
+    raw_on_purpose: bool = False  # "stays raw until somebody fries it"
+    uncured_on_purpose: bool = False  # "no curing salt in it, on purpose"
+    sold: bool | None = None
+    index: int = 0
+    first_line: int = 1
+    last_line: int = field(default=1)
+
+    @property
+    def ingredients(self) -> tuple[Ingredient, ...]:
+        return tuple(item for section in self.sections for item in section.ingredients)
+
+    def of_role(self, *roles: str, use: Use | None = "cure") -> tuple[Ingredient, ...]:
+        """Ingredients of these roles; ``use`` None takes them whatever they are for."""
+        return tuple(item for item in self.ingredients if item.role in roles and (use is None or item.use == use))

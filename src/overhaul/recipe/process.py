@@ -1,0 +1,521 @@
+"""What the method says, as the facts that rules read: times, temperatures, what was done and what was not."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import pairwise
+
+from overhaul.reading import units
+from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
+from overhaul.recipe.method import COLD_PLACE, UNSURE_PLACE, WARM_PLACE, Sentence
+from overhaul.recipe.model import Cooling, Fact, Mention, Process, Storage
+from overhaul.text import Page, Place
+
+_INSIDE_BEFORE = re.compile(r"(?:\b(?:inside|internal|it(?:'s)? (?:is|reads|hits)|reads?|reach(?:es)?|probe|meat (?:is|at|reads|hits)|out at|pull(?:ed)? at|until|till?|to|past|hits|shows?|registers?|internal temp\w*(?: of)?|temp(?:erature)? of|middle|centre|center|thickest|IT(?: is)?(?: of)?|finish(?:ed)?(?: at)?|get to|comes? to|@)\s*(?:the\s+)?(?:IT\s+)?(?:is\s+)?(?:at\s+)?(?:an?\s+)?(?:internal\s+)?(?:temp(?:erature)?\s+)?(?:of\s+)?(?:about\s+|at least\s+|around\s+)?)$", re.I)
+_INSIDE_AFTER = re.compile(r"^\s*(?:or (?:more|higher|above|so)\s*)?,?\s*(?:inside|internal\w*|in the (?:middle|cent\w+|thickest|deepest|meat)|at (?:its|the) (?:cent\w+|middle|thickest)|IT\b|int\b|on (?:a|the) probe|core|through)", re.I)
+_AIR_BEFORE = re.compile(r"\b(?:air|smoker|smkr|pit|oven|smokehouse|chamber|smoke|roast|bake|cook|preheat\w*|set|running|run|keep|bring the smoker|hold the smoker|temp(?:erature)?)\s*(?:it|them|is|at|to|of|over \w+(?: wood)?|\w+ wood|with \w+ wood|in the smoker|overnight|hot|low)?,?\s*(?:air\s+)?(?:at|to|around|about|set at|@)?\s*(?:about\s+|around\s+)?$", re.I)
+_AIR_AFTER = re.compile(r"^\s*(?:oven|smoker|pit|air|smoke(?!d)|heat|grill|smokehouse)\b", re.I)
+_PASSING = re.compile(r"^\s*(?:before|within|inside of|in under|by the time)\b", re.I)
+_PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", re.I)
+
+
+@dataclass(slots=True)
+class Temperature:
+    """One temperature of the method: degF, and of what."""
+
+    low: float
+    high: float
+    of: str
+    bit: AmountBit
+    sentence: Sentence
+    passing: bool = False
+
+
+_HEAT = ("smoke", "cook", "wrap")
+_LIKE_AIR = frozenset(["smoke", "cook"])
+
+
+def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
+    """Every temperature of the method, with its scale settled and what it is the temperature of."""
+    found: list[Temperature] = []
+    for sentence in sentences:
+        scales = {bit.unit for bit in sentence.amounts if bit.unit in ("degF", "degC")}
+        for index, bit in enumerate(sentence.bits):
+            if not isinstance(bit, AmountBit):
+                continue
+            before = page.plain[sentence.place.start : bit.start].replace("\n", " ")[-60:]
+            after = page.plain[bit.end : sentence.place.end].replace("\n", " ")[:40]
+            value = _degrees(bit, sentence, scales, before, after, found)
+            if value is None:
+                continue
+            low, high = value
+            of = _of(sentence, low, high, before, after)
+            passing = of == "meat" and bool(_PASSING.match(after) or _PASSING_BEFORE.search(before) and re.search(r"\b(?:before|within)\b", after))
+            if re.search(r"\b(?:above|for (?:each|every)|each|every)\b", after[:14]) and bit.unit == "degree" and low < 30:
+                continue
+            found.append(Temperature(low, high, of, bit, sentence, passing))
+    return found
+
+
+def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, after: str, earlier: list[Temperature]) -> tuple[float, float] | None:
+    low, high = bit.amount.low, bit.amount.high
+    if bit.unit in ("degF", "degC"):
+        return units.fahrenheit(low, bit.unit), units.fahrenheit(high, bit.unit)
+    if bit.unit == "degree":
+        scale = "degC" if scales == {"degC"} else "degF"
+        return units.fahrenheit(low, scale), units.fahrenheit(high, scale)
+    if not bit.bare or bit.hyphen:
+        return None
+    if scales == {"degC"}:
+        return None
+    # a bare figure where only degrees make sense: "until 165", "Hold 140+", "<40", "135-70 in 2"
+    if 130 <= low and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
+        if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
+            return float(low), float(high)
+    if 30 <= low and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
+        return float(low), float(high)
+    return None
+
+
+def _of(sentence: Sentence, low: float, high: float, before: str, after: str) -> str:
+    phase = sentence.phase
+    if phase in ("cool-brine", "make-brine"):
+        return "brine"
+    if phase in ("cure", "overhaul", "thaw", "pump", "equalize", "dry"):
+        return "fridge" if low < 80 else "brine"
+    if phase == "soak":
+        return "water"
+    if phase in ("store",):
+        return "fridge" if high <= 60 else "meat"
+    if phase in ("hold", "cool", "rest"):
+        return "meat"
+    if _INSIDE_AFTER.match(after):
+        return "meat"
+    if _AIR_AFTER.match(after):
+        return "oven" if phase == "cook" else "smoker"
+    if re.search(r"\b(?:until|till?|inside|internal|reads|reach\w*|out at|pull\w* at|probe|thermometer|finish\w*|pass|beyond|IT)\b[^.;]{0,45}$", before, re.I) and not re.search(r"\b(?:air|oven|smoker) (?:at|to|reads|is|reaches)\s*$", before, re.I):
+        return "meat"
+    if _AIR_BEFORE.search(before):
+        return "oven" if phase == "cook" else "smoker"
+    if phase == "smoke":
+        if re.search(r"\bto\s*$", before) and re.search(r"\d", before):
+            return "meat"
+        return "smoker"
+    if phase == "wrap":
+        return "meat"
+    if phase == "cook":
+        if re.search(r"\b(?:to|until|past)\s*(?:about )?$", before, re.I):
+            return "meat"
+        return "oven" if high > 212 or re.search(r"\b(?:at|@)\s*$", before) and not re.search(r"\bsimmer\b", before, re.I) else "water" if re.search(r"\b(?:simmer|water|poach)\b", before, re.I) and re.search(r"\bat\s*$", before) else "meat"
+    return "other"
+
+
+@dataclass(slots=True)
+class Reader:
+    """Builds a Process from settled sentences."""
+
+    page: Page
+    sentences: list[Sentence]
+    temps: list[Temperature] = field(default_factory=list)
+
+    def line(self, offset: int) -> int:
+        return self.page.line_at(offset)
+
+    def in_phase(self, *phases: str) -> list[Sentence]:
+        return [sentence for sentence in self.sentences if sentence.phase in phases]
+
+    def mention(self, sentence: Sentence, place: Place | None = None) -> Mention:
+        place = place or sentence.place
+        return Mention(self.line(place.start), place, self.page.words(place))
+
+    def time(self, bit: AmountBit) -> Fact:
+        return Fact(float(bit.amount.low), float(bit.amount.high), bit.unit, self.line(bit.start), bit.amount.place)
+
+    def temperature(self, low: Temperature, high: Temperature | None = None) -> Fact:
+        high = high or low
+        return Fact(min(low.low, high.low), max(low.high, high.high), "degF", self.line(low.bit.start), low.bit.amount.place)
+
+    # -- the cure
+
+    def cure_time(self) -> Fact | None:
+        found: Fact | None = None
+        last: Sentence | None = None
+        for sentence in self.sentences:
+            if sentence.phase not in ("cure", "overhaul", "pump", "equalize") and not (found is None and sentence.says(r"\bat the end of\b")):
+                continue
+            candidates = [bit for bit in self._times(sentence) if self._is_stay(sentence, bit)]
+            if sentence.phase == "pump" and len(candidates) > 1:
+                candidates = candidates[-1:]
+            for bit in candidates:
+                days = bit.unit in ("day", "week", "month", "night")
+                if found is None:
+                    found, last = self.time(bit), sentence
+                elif days and found.unit in ("hour", "minute") and not self._cold_hours(last):
+                    found, last = self.time(bit), sentence
+                elif last is not None and sentence is not last and days and found.unit == bit.unit and sentence.says(r"\b(?:larger|bigger|thicker|small\w*|chunks|pieces|over \d+)\b") and sentence.block - last.block <= 1:
+                    found = Fact(min(found.low, float(bit.amount.low)), max(found.high, float(bit.amount.high)), found.unit, found.line, found.place)
+            overnight = sentence.find(r"\b(?:overnight|o/n|over night)\b")
+            if found is None and overnight and not candidates:
+                found, last = Fact(8, 12, "hour", self.line(overnight.start), overnight), sentence
+            if found is not None and last is not None and sentence.phase == "cure" and not candidates and sentence.says(r"\b(?:chunks|pieces|larger|thicker)\b"):
+                found = self._up_to(sentence, found)
+            if last is sentence and found is not None:
+                found = self._up_to(sentence, found)
+        return found
+
+    def _cold_hours(self, sentence: Sentence | None) -> bool:
+        return sentence is not None and sentence.says(COLD_PLACE) is not None
+
+    def _up_to(self, sentence: Sentence, found: Fact) -> Fact:
+        """``allow up to 16``, ``18 at the most``: a bare figure that ends the range."""
+        for index, bit in enumerate(sentence.bits):
+            if not isinstance(bit, AmountBit) or not bit.bare or bit.start < found.place.start and sentence.place.start <= found.place.start <= sentence.place.end:
+                continue
+            before = self.page.plain[sentence.place.start : bit.start].lower()[-16:]
+            after = self.page.plain[bit.end : sentence.place.end].lower()[:14]
+            if re.search(r"\b(?:up to|at most|maximum)\s*$", before) or re.match(r"\s*(?:at (?:the )?most|max)", after):
+                high = float(bit.amount.high)
+                if found.high < high < 10 * found.high:
+                    return Fact(found.low, high, found.unit, found.line, found.place)
+        return found
+
+    def _times(self, sentence: Sentence) -> list[AmountBit]:
+        return [bit for bit in sentence.times if bit.unit != "second"]
+
+    def _is_stay(self, sentence: Sentence, bit: AmountBit) -> bool:
+        """A time that the meat stays, not how often it is turned or how long to wait for something else."""
+        index = sentence.bits.index(bit)
+        before = [part.low for part in sentence.bits[max(0, index - 3) : index] if isinstance(part, WordBit)]
+        following = sentence.bits[index + 1 : index + 3]
+        if before and before[-1] in ("every", "each", "first", "hang"):
+            return False
+        if len(before) > 1 and before[-2] in ("every", "each", "hang", "hung") and before[-1] in ("other", "about"):
+            return False
+        if "hang" in before:
+            return False
+        if bit.article and (before and before[-1] in ("once", "twice", "times", "time")):
+            return False
+        if any(isinstance(part, RateBit) for part in following[:1]):
+            return False
+        after = self.page.plain[bit.end : sentence.place.end].lower().replace("\n", " ")[:24]
+        if re.match(r"\s*(?:per|a pound|a lb|/|an inch|for (?:each|every)|before|over do|extra|more does)", after):
+            return False
+        if bit.unit in ("minute",) and sentence.says(r"\b(?:stir|simmer|boil|whisk)\b"):
+            return False
+        if sentence.phase == "overhaul" and bit.unit in ("day", "hour") and not sentence.says(COLD_PLACE) and bit.amount.high <= 2:
+            return False
+        return True
+
+    def cure_temperature(self) -> Fact | None:
+        own = [t for t in self.temps if t.sentence.phase in ("cure", "overhaul", "equalize", "pump") and t.of == "fridge" and t.low >= 20]
+        if not own:
+            own = [t for t in self.temps if t.sentence.phase in ("other", "cool-brine") and t.sentence.says(r"\b(?:cur(?:e|ing)|corn(?:ing)?|brining) temp") and t.low < 80]
+        if not own:
+            return None
+        first = own[0]
+        below = re.search(r"(?:<|\b(?:below|under|no warmer than|not above|colder than|at most|max\w*))\s*$", self.page.plain[first.sentence.place.start : first.bit.start], re.I)
+        fact = self.temperature(first)
+        return Fact(min(34.0, fact.low), fact.high, fact.unit, fact.line, fact.place) if below else fact
+
+    def brine_temperature(self) -> Fact | None:
+        words = re.compile(r"\b(?:milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b", re.I)
+        for sentence in self.sentences:
+            if sentence.phase in ("make-brine", "cool-brine", "cure", "pump") and not sentence.says(r"\b(?:soak|rinse)\b"):
+                match = words.search(sentence.text)
+                if match and (sentence.phase in ("cure", "pump") or sentence.says(r"\bover\b|\bmeat\b|\bbeef\b")):
+                    place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())
+                    low, high = (90.0, 105.0) if re.search("milk|luke|blood", match[0], re.I) else (140.0, 212.0)
+                    return Fact(low, high, "degF", self.line(place.start), place)
+        own = [t for t in self.temps if t.of == "brine" and t.low < 120 or t.sentence.phase == "cool-brine"]
+        cold = [t for t in own if t.high <= 130]
+        if not cold:
+            return None
+        last = cold[-1]
+        fact = self.temperature(last)
+        return fact
+
+    # -- afterwards
+
+    def soak(self) -> tuple[Fact | None, Mention | None]:
+        for sentence in self.in_phase("soak", "rinse", "cool", "other"):
+            if sentence.phase != "soak" and not any(hit.phase == "soak" and not hit.negated for hit in sentence.hits):
+                continue
+            place = next((Place(hit.bit.start, hit.bit.end) for hit in sentence.hits if hit.phase == "soak" and not hit.negated), sentence.place)
+            start = place.start
+            times = [bit for bit in self._times(sentence) if bit.start > start] or self._times(sentence)
+            times = [bit for bit in times if bit.unit in ("hour", "minute", "day", "night")]
+            if times:
+                bit = times[0]
+                low, high = units.hours(bit.amount.low, bit.unit), units.hours(bit.amount.high, bit.unit)
+                return Fact(low, high, "hour", self.line(bit.start), bit.amount.place), self.mention(sentence, place)
+            overnight = sentence.find(r"\b(?:overnight|o/n)\b")
+            if overnight:
+                return Fact(8, 12, "hour", self.line(overnight.start), overnight), self.mention(sentence, place)
+            return None, self.mention(sentence, place)
+        return None, None
+
+    def rinse(self) -> Mention | None:
+        for sentence in self.sentences:
+            for hit in sentence.hits:
+                if hit.phase == "rinse" and not hit.negated and sentence.phase not in ("make-brine", "trim", "make-spice"):
+                    return self.mention(sentence, Place(hit.bit.start, hit.bit.end))
+            if sentence.phase in ("cure", "other", "rinse", "season", "cook", "dry") and (place := sentence.find(r"\bdip (?:it|them) in (?:cold|clear|fresh) water\b|\bwash(?:ed)? (?:it |them )?(?:off|well|in cold)\b")):
+                return self.mention(sentence, place)
+        return None
+
+    def dry(self) -> Fact | None:
+        for sentence in self.in_phase("dry", "equalize", "rinse", "soak"):
+            if sentence.phase != "dry" and not sentence.says(r"\b(?:rack|uncovered|uncov|air[- ]dry)\b"):
+                continue
+            times = [bit for bit in self._times(sentence) if bit.unit in ("hour", "day", "night")]
+            rack = sentence.says(r"\b(?:dry|rack|uncov\w*|bare|nothing over)\b")
+            times = [bit for bit in times if not rack or sentence.phase == "dry" or bit.start - sentence.place.start > rack.start()]
+            explicit = [bit for bit in times if bit.unit == "hour"] or times
+            if explicit:
+                bit = explicit[-1] if any(not b.article for b in explicit) else explicit[0]
+                return Fact(units.hours(bit.amount.low, bit.unit), units.hours(bit.amount.high, bit.unit), "hour", self.line(bit.start), bit.amount.place)
+            overnight = sentence.find(r"\b(?:overnight|o/n)\b")
+            if overnight:
+                return Fact(8, 12, "hour", self.line(overnight.start), overnight)
+        return None
+
+    def smoke_temperature(self) -> Fact | None:
+        own = [t for t in self.temps if t.sentence.phase == "smoke" and t.of in ("smoker", "oven", "air")]
+        if not own:
+            return None
+        return Fact(min(t.low for t in own), max(t.high for t in own), "degF", self.line(own[0].bit.start), own[0].bit.amount.place)
+
+    def heat_time(self, *phases: str) -> Fact | None:
+        best: Fact | None = None
+        for sentence in self.in_phase(*phases):
+            for bit in self._times(sentence):
+                index = sentence.bits.index(bit)
+                before = self.page.plain[sentence.place.start : bit.start].lower()[-22:]
+                after = self.page.plain[bit.end : sentence.place.end].lower().replace("\n", " ")[:22]
+                if re.search(r"\b(?:before|hold|held|more|rest|every|within|no less than|stand|another)\s*(?:than\s*|about\s*|it\s*|that\s*|for\s*|it for\s*|that for\s*|there\s*)*$", before) or re.match(r"\s*(?:are (?:up|out)|more|before|is up|a day|per|or (?:it|more))", after) or bit.article and bit.unit == "day":
+                    continue
+                following = sentence.bits[index + 1 : index + 2]
+                if following and isinstance(following[0], RateBit):
+                    continue
+                if bit.unit == "minute" and bit.amount.high < 15 and best is not None:
+                    continue
+                hours = units.hours(bit.amount.high, bit.unit)
+                if best is None or hours > units.hours(_fraction(best.high), best.unit):
+                    best = self.time(bit)
+            if best is None and (overnight := sentence.find(r"\b(?:overnight|o/n)\b")):
+                best = Fact(8, 12, "hour", self.line(overnight.start), overnight)
+        return best
+
+    def final_temperature(self) -> Fact | None:
+        own = [t for t in self.temps if t.of == "meat" and t.sentence.phase in (*_HEAT, "rest") and not t.passing and t.low > 90]
+        own = [t for t in own if not t.sentence.says(r"\bdanger zone\b")]
+        if not own:
+            own = [t for t in self.temps if t.sentence.phase == "other" and t.of == "other" and 120 <= t.low <= 212 and t.sentence.says(r"\b(?:middle|inside|internal|IT|probe|cent(?:er|re))\b")]
+        if not own:
+            return None
+        final = own[-1]
+        if final.sentence.phase == "wrap" and len(own) > 1 and final.high < own[-2].high:
+            final = own[-2]
+        fact = self.temperature(final)
+        return Fact(fact.low, fact.high, fact.unit, fact.line, fact.place, dwell=self._dwell(final))
+
+    def _dwell(self, final: Temperature) -> Fact | None:
+        index = self.sentences.index(final.sentence)
+        for sentence in self.sentences[index : index + 2]:
+            for bit in self._times(sentence):
+                if bit.unit not in ("minute", "second", "hour") or sentence is final.sentence and bit.start < final.bit.start:
+                    continue
+                before = self.page.plain[sentence.place.start : bit.start].lower()[-40:].replace("\n", " ")
+                after = self.page.plain[bit.end : sentence.place.end].lower().replace("\n", " ")[:30]
+                if re.search(r"\b(?:hold|held|keep it there|kept there|give it|stay\w* there|there)\b[^.;]*$", before) or re.match(r"\s*(?:more )?at (?:that|this) (?:heat|temp)", after):
+                    minutes = (units.hours(bit.amount.low, bit.unit) * 60, units.hours(bit.amount.high, bit.unit) * 60)
+                    return Fact(*minutes, "minute", self.line(bit.start), bit.amount.place)
+        return None
+
+    def rest(self) -> tuple[Fact | None, Mention | None]:
+        for sentence in self.sentences:
+            rests = [hit for hit in sentence.hits if hit.phase == "rest" and not hit.negated]
+            stands = sentence.phase == "rest"
+            if not rests and not stands:
+                continue
+            if sentence.phase in ("make-brine", "cool-brine", "cure", "dry", "make-spice"):
+                continue
+            place = Place(rests[0].bit.start, rests[0].bit.end) if rests else sentence.place
+            after = [bit for bit in self._times(sentence) if not rests or bit.start > rests[0].bit.start] or (self._times(sentence) if stands else [])
+            for bit in after:
+                if bit.unit in ("minute", "hour"):
+                    low, high = units.hours(bit.amount.low, bit.unit) * 60, units.hours(bit.amount.high, bit.unit) * 60
+                    return Fact(low, high, "minute", self.line(bit.start), bit.amount.place), self.mention(sentence, place)
+            bare = [bit for bit in sentence.amounts if bit.bare and rests and bit.start > rests[0].bit.start]
+            minutes = [bit for bit in self._times(sentence) if bit.unit == "minute"]
+            if bare and minutes:
+                return Fact(float(bare[0].amount.low), float(bare[0].amount.high), "minute", self.line(bare[0].start), bare[0].amount.place), self.mention(sentence, place)
+            return None, self.mention(sentence, place)
+        return None, None
+
+    def hold(self) -> Fact | None:
+        own = [t for t in self.temps if t.sentence.phase == "hold"]
+        if not own:
+            own = [t for t in self.temps if t.sentence.phase in ("slice", "rest") and t.sentence.says(r"\b(?:hot box|hold)\b") and t.low < 200]
+        return self.temperature(own[0]) if own else None
+
+    def cooling(self) -> tuple[Cooling, ...]:
+        legs: list[Cooling] = []
+        for sentence in self.in_phase("cool", "rest", "other", "store"):
+            own = [t for t in self.temps if t.sentence is sentence and 30 <= t.low <= 212]
+            if len(own) < 2:
+                continue
+            points = sorted({round(value, 1) for t in own for value in ((t.low, t.high) if t.bit.amount.low != t.bit.amount.high else (t.low,))}, reverse=True)
+            if points[0] < 100 or points[-1] > 90:
+                continue
+            times = [bit for bit in sentence.bits if isinstance(bit, AmountBit) and (bit.dimension == "time" and bit.unit in ("hour", "minute") or bit.bare and bit.amount.high <= 12 and self._bare_hours(sentence, bit))]
+            for (start, end), bit in zip(pairwise(points), times, strict=False):
+                unit = bit.unit if bit.dimension == "time" else "hour"
+                legs.append(Cooling(start, end, units.hours(bit.amount.low, unit), units.hours(bit.amount.high, unit), self.line(bit.start), bit.amount.place))
+        return tuple(legs)
+
+    def _bare_hours(self, sentence: Sentence, bit: AmountBit) -> bool:
+        before = self.page.plain[sentence.place.start : bit.start].lower()[-10:]
+        after = self.page.plain[bit.end : sentence.place.end].lower()[:10]
+        return bool(re.search(r"\b(?:in|inside|within|another|and)\s*$", before) or re.match(r"\s*(?:more|h\b)", after))
+
+    def storage(self) -> Storage | None:
+        for sentence in self.in_phase("store", "hold", "cool", "slice"):
+            if sentence.phase != "store" and not sentence.says(r"\bkeeps?\b|\bgood (?:for )?\d|\beat within\b"):
+                continue
+            for bit in self._times(sentence):
+                if bit.unit not in ("day", "week", "month", "year") or bit.article and not sentence.says(r"\bkeeps? a\b"):
+                    continue
+                before = self.page.plain[sentence.place.start : bit.start].lower()[-30:]
+                if re.search(r"\bafter\s*$", before):
+                    continue
+                days = units.hours(bit.amount.low, bit.unit) / 24, units.hours(bit.amount.high, bit.unit) / 24
+                temps = [t for t in self.temps if t.sentence is sentence and t.low < 60]
+                froze = re.search(r"\bfr(?:eez|oze)", sentence.text[: bit.start - sentence.place.start + 40], re.I)
+                cold = bool(sentence.says(COLD_PLACE)) or bool(temps)
+                kept = "frozen" if froze and not cold else "cold" if cold or not sentence.says(r"\b(?:shelf|room|pantry|cellar)\b") else "shelf"
+                return Storage(*days, self.line(bit.start), bit.amount.place, self.temperature(temps[0]) if temps else None, kept)  # type: ignore[arg-type]
+        return None
+
+
+def _fraction(value: float) -> Fraction:
+    return Fraction(value).limit_denominator(1000)
+
+
+WEIGHT = re.compile(
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|a weight|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|held? (?:it |them |the \w+ )?under|"
+    r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
+    re.I,
+)
+TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b", re.I)
+TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b", re.I)
+VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler|lexan)\b", re.I)
+MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b", re.I)
+COOLED = re.compile(r"\b(?:cool(?:ed|s)?|chill(?:ed|s)?|cold|ice|fridge|refrigerat\w*|walk-?in)\b", re.I)
+
+
+def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[Temperature]]:
+    """The process of settled ``sentences`` (meats and cure are added by the builder), and their temperatures."""
+    temps = temperatures(page, sentences)
+    reader = Reader(page, sentences, temps)
+    cures = reader.in_phase("cure", "overhaul", "pump")
+    cure_time = reader.cure_time()
+    soak, soak_mention = reader.soak()
+    rest, rest_mention = reader.rest()
+    weighed = _first(reader, cures or [s for s in sentences if s.phase in ("other", "make-brine", "cool-brine")], WEIGHT)
+    turning = _turning(reader, cures, sentences)
+    cold = next((s.find(COLD_PLACE) for s in cures if s.find(COLD_PLACE)), None)
+    warm = next((s.find(WARM_PLACE) for s in cures if s.find(WARM_PLACE) and not s.says(r"\b(?:not|never|don't)\b.{0,20}\b(?:counter|room)\b")), None)
+    if warm is None and cold is None:
+        warm = next((s.find(UNSURE_PLACE) for s in cures if s.find(UNSURE_PLACE) and (s.times or s.says(r"\bin (?:a|the)\b"))), None)
+    heated = next((hit for s in reader.in_phase("make-brine", "cool-brine", "make-spice", "other") if not s.says(r"\b(?:no heat|without heat|cold-made)\b") for hit in s.hits if hit.phase == "heat" and hit.verb != "dissolve" and not hit.negated and s.phase in ("make-brine", "cool-brine")), None)
+    cooled = next((s for s in reader.in_phase("cool-brine", "make-brine", "cure") if _cools(s)), None)
+    smokes, cooks = reader.in_phase("smoke"), reader.in_phase("cook", "wrap")
+    cools = reader.in_phase("cool")
+    tub, material = _tub(reader, sentences)
+    process = Process(
+        pump=_pump(reader),
+        cure_time=cure_time,
+        cure_temperature=reader.cure_temperature(),
+        cure_cold=Mention(page.line_at(cold.start), cold, page.words(cold)) if cold else None,
+        cure_warm=Mention(page.line_at(warm.start), warm, page.words(warm)) if warm else None,
+        brine_temperature=reader.brine_temperature(),
+        brine_heated=Mention(page.line_at(heated.bit.start), Place(heated.bit.start, heated.bit.end), heated.bit.text) if heated else None,
+        brine_cooled=reader.mention(cooled) if cooled else None,
+        tub=tub,
+        tub_material=material,
+        weighed_down=weighed,
+        turning=turning,
+        thaw=reader.mention(reader.in_phase("thaw")[0]) if reader.in_phase("thaw") else None,
+        rinse=reader.rinse(),
+        soak=soak,
+        soak_mention=soak_mention,
+        dry=reader.dry(),
+        smoke=reader.mention(smokes[0]) if smokes else None,
+        smoke_temperature=reader.smoke_temperature(),
+        smoke_time=reader.heat_time("smoke"),
+        cook=reader.mention(cooks[0]) if cooks else None,
+        final_temperature=reader.final_temperature(),
+        cook_time=reader.heat_time("cook"),
+        hold=reader.hold(),
+        rest=rest,
+        rest_mention=rest_mention,
+        cool=reader.mention(cools[0]) if cools else None,
+        cooling=reader.cooling(),
+        storage=reader.storage(),
+    )
+    return process, temps
+
+
+def _cools(sentence: Sentence) -> bool:
+    if sentence.phase == "cool-brine":
+        return True
+    return any(hit.phase == "cool" and not hit.negated for hit in sentence.hits) or bool(sentence.says(r"\b(?:cold brine|when (?:it is |quite |perfectly )?cold|let it cool|until cold|cooled)\b"))
+
+
+def _first(reader: Reader, sentences: list[Sentence], pattern: re.Pattern[str]) -> Mention | None:
+    for sentence in sentences:
+        place = sentence.find(pattern)
+        if place is not None:
+            return reader.mention(sentence, place)
+    return None
+
+
+def _turning(reader: Reader, cures: list[Sentence], sentences: list[Sentence]) -> Mention | None:
+    for sentence in cures:
+        for match in TURN.finditer(sentence.text):
+            if not TURN_NOT.match(sentence.text, match.start()):
+                place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())
+                return reader.mention(sentence, place)
+    return None
+
+
+def _pump(reader: Reader) -> Fact | None:
+    for sentence in reader.in_phase("pump"):
+        for bit in sentence.amounts:
+            if bit.unit == "percent":
+                return Fact(float(bit.amount.low), float(bit.amount.high), "percent", reader.line(bit.start), bit.amount.place)
+    return None
+
+
+def _tub(reader: Reader, sentences: list[Sentence]) -> tuple[Fact | None, str | None]:
+    tub: Fact | None = None
+    material: str | None = None
+    for sentence in sentences:
+        if sentence.phase in ("cook", "smoke", "store", "hold", "cool", "slice", "rest", "season"):
+            continue
+        if material is None and (sentence.says(VESSEL) or sentence.phase == "cure") and (match := sentence.says(MATERIAL)):
+            material = match[0].lower()
+        for index, bit in enumerate(sentence.bits):
+            if not isinstance(bit, AmountBit) or bit.dimension != "volume" or tub is not None or bit.unit in units.WORD_MEASURES:
+                continue
+            after = reader.page.plain[bit.end : bit.end + 32].replace("\n", " ")
+            vessel = VESSEL.search(after)
+            if vessel and not re.search(r"[.,;:(]|\b(?:of|in|into|with|on|water|brine|over)\b", after[: vessel.start()].replace("food-gr.", "")):
+                litre = float(units.factor(bit.unit))
+                tub = Fact(float(bit.amount.low) * litre, float(bit.amount.high) * litre, "litre", reader.line(bit.start), bit.amount.place)
+            elif index and isinstance(sentence.bits[index - 1], MarkBit | WordBit | LabelBit):
+                continue
+    return tub, material

@@ -1,0 +1,37 @@
+"""The rules by family, in the order of the work; and running them."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from overhaul.findings import Finding, Grade
+from overhaul.rules.rule import Case, Rule
+from overhaul.text import Place
+
+FAMILIES = ("curing_salt", "brine", "cold_and_time", "handling", "rinse_soak_dry", "smoke_and_cook", "rest_hold_cool", "keep_and_label", "page")
+
+
+@cache
+def all_rules() -> tuple[Rule, ...]:
+    """Every rule, family by family. Families are imported here, so that importing this package costs nothing."""
+    from overhaul.rules import brine, cold_and_time, curing_salt, handling, keep_and_label, page, rest_hold_cool, rinse_soak_dry, smoke_and_cook
+
+    families = (curing_salt, brine, cold_and_time, handling, rinse_soak_dry, smoke_and_cook, rest_hold_cool, keep_and_label, page)
+    return tuple(rule for family in families for rule in family.RULES)
+
+
+def run(case: Case, *, strict: bool = False) -> list[Finding]:
+    """What every rule says of ``case``. A rule that fails becomes a finding naming it; with ``strict`` it raises."""
+    found: list[Finding] = []
+    for rule in all_rules():
+        try:
+            found.extend(rule.check(case))
+        except Exception as problem:
+            if strict:
+                raise
+            place = Place(case.recipe.title_place.start, case.recipe.title_place.start)
+            found.append(Finding(rule.name, Grade.QUERY, False, place, f"This rule failed on this page ({type(problem).__name__}: {problem}); look at the page yourself, and please report it."))
+    return found
+
+
+__all__ = ["FAMILIES", "Case", "Rule", "all_rules", "run"]

@@ -1,0 +1,3 @@
+"""cold_and_time."""
+
+RULES = ()

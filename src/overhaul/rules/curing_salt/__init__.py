@@ -1,0 +1,3 @@
+"""curing_salt."""
+
+RULES = ()

@@ -1,0 +1,3 @@
+"""handling."""
+
+RULES = ()

@@ -1,0 +1,3 @@
+"""keep_and_label."""
+
+RULES = ()

@@ -1,0 +1,3 @@
+"""rest_hold_cool."""
+
+RULES = ()

@@ -1,0 +1,3 @@
+"""rinse_soak_dry."""
+
+RULES = ()

@@ -1,0 +1,48 @@
+"""What a rule is: its grounds, its two texts and its check, in one file of its own.
+
+A rule compares and words; sums live in ``sums/``, numbers of the trade in ``facts/``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from overhaul.findings import Cite, Finding
+from overhaul.house import House
+from overhaul.recipe.model import Process, Recipe
+from overhaul.sums.work import Sums
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """All that a rule may look at: one recipe, its sums and the house it is cooked in."""
+
+    recipe: Recipe
+    sums: Sums
+    house: House
+
+    @property
+    def process(self) -> Process:
+        return self.recipe.process
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule. ``name`` is plain words joined by hyphens that say what is wrong.
+
+    ``sound`` is a whole recipe on which the rule is silent, ``faulty`` one on which it speaks; ``expect`` is
+    where, as ``line:column-end_column``, and the message it gives there, word for word. Both run as tests.
+    """
+
+    name: str
+    family: str
+    check: Callable[[Case], Iterator[Finding]]
+    reports: str  # what is reported
+    why: str  # why it matters, in a cook's words
+    silent: str  # when the rule stays silent
+    sources: tuple[Cite, ...]
+    sound: str
+    faulty: str
+    expect: tuple[str, str]
+    sum: str | None = None  # the sum it rests on, as a formula in words

@@ -1,0 +1,3 @@
+"""smoke_and_cook."""
+
+RULES = ()

@@ -1,0 +1,45 @@
+"""Brine: how strong, how dense, how much salt water holds."""
+
+from __future__ import annotations
+
+from overhaul.span import Span, corners
+
+# 100 degrees salometer is brine saturated at 60 °F; the scale is linear in percent by weight.
+PERCENT_PER_DEGREE = 0.26395
+
+
+def strength(salt: float, *others: float) -> float:
+    """Salt in a finished brine, percent by weight: 100 · salt / (salt + everything else dissolved or poured).
+
+    ``salt`` : pure salt, the curing salt's own included, gram. ``others`` : water, ice, other liquid, sugar,
+    agents, gram. Raises ValueError when nothing is there. Source: definition; salometer-table column "percent".
+    """
+    whole = salt + sum(others)
+    if whole <= 0:
+        raise ValueError("no brine")
+    return 100 * salt / whole
+
+
+def salometer(percent: float) -> float:
+    """Degrees salometer of a brine of ``percent`` salt by weight at 60 °F. Source: salometer-table."""
+    return percent / PERCENT_PER_DEGREE
+
+
+def gram_per_litre_of_water(percent: float, water_density: float = 999.017) -> float:
+    """Salt to dissolve in one litre of water, gram, for a brine of ``percent`` by weight.
+
+    ``water_density`` : kg/m3, at 60 °F. Raises ValueError at 100 % and more. Source: salometer-table.
+    """
+    if percent >= 100:
+        raise ValueError("no water in it")
+    return percent / (100 - percent) * water_density
+
+
+def specific_gravity(percent: float) -> float:
+    """Specific gravity at 60 °F of a plain salt brine, 0 to 26.4 percent. A fit to laliberte, within 0.0001."""
+    return 1 + 0.007077 * percent + 2.5959e-05 * percent**2 - 6.3628e-08 * percent**3
+
+
+def strength_span(salt: Span, others: Span) -> Span:
+    """``strength`` over spans, gram."""
+    return corners(strength, salt, others)

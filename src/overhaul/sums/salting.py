@@ -1,0 +1,33 @@
+"""Salt in the meat: shared out over water, then after the stated days, then as eaten."""
+
+from __future__ import annotations
+
+
+def per_water_at_rest(solute: float, bath_water: float, meat_water: float) -> float:
+    """Gram of ``solute`` per gram of water once meat and bath are level; all in gram. Raises ValueError without water."""
+    water = bath_water + meat_water
+    if water <= 0:
+        raise ValueError("no water")
+    return solute / water
+
+
+def percent_of_meat(per_water: float, share: float) -> float:
+    """Salt in percent of the salted meat: 100 c w / (1 + c w), ``share`` the water fraction of green meat."""
+    return 100 * per_water * share / (1 + per_water * share)
+
+
+def ppm_of_green(per_water: float, share: float) -> float:
+    """Agent in ppm of green meat: 1,000,000 c w."""
+    return 1_000_000 * per_water * share
+
+
+def percent_cooked(per_water: float, share: float) -> float:
+    """Salt in percent of cooked meat: 100 c w, ``share`` the water fraction of the cooked meat."""
+    return 100 * per_water * share
+
+
+def water_phase(salt: float, moisture: float) -> float:
+    """Water-phase salt, percent: 100 · salt / (salt + moisture), both in percent."""
+    if salt + moisture <= 0:
+        raise ValueError("neither salt nor moisture")
+    return 100 * salt / (salt + moisture)
