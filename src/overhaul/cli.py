@@ -64,8 +64,12 @@ def main() -> None:
 @_house_options
 def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """Findings for files and folders."""
+    import gc
+
     from overhaul import binder
 
+    # Nothing here lives in cycles for long; collecting after every few hundred objects costs a tenth of the time.
+    gc.set_threshold(50_000)
     gathered = binder.gather(paths)
     houses = _Houses(house_file, law)
     audited: list[Audited] = []

@@ -64,6 +64,7 @@ def _fraction(text: str) -> tuple[Fraction, str | None]:
     below = below.strip()
     if above.endswith(" ") and len(below) == 2 and below[0] < below[1]:  # 2 /14
         return value, f"“{text}”: {int(above)} {below[0]}/{below[1]}, or {int(above)} and {below}?"
+    above = above.strip()
     if len(above) == 2 and value > 1 and bottom in _KITCHEN_DENOMINATORS and int(above[1]) < bottom:  # 11/2
         return int(above[0]) + Fraction(int(above[1]), bottom), f"“{text}”: {above[0]} {above[1]}/{below}, or {top} over {below}?"
     if bottom not in _KITCHEN_DENOMINATORS or value >= 1:

@@ -6,6 +6,7 @@ named tuples with offsets into the page.
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -80,15 +81,41 @@ Item = Word | Mark | Label | Chain
 
 _NUMBERS = frozenset(["MIXED", "MIXED_GLYPH", "FRACTION", "GLYPH", "THOUSANDS", "DECIMAL", "WRITTEN", "INTEGER", "SIGNED"])
 _LABELS = {"NUMBERED", "PAGE", "DATE", "ORDINAL", "CLOCK", "RATIO", "STRUCK", "TIMES"}
-_UNIT_NAMES = {"TEASPOON_CAPITAL": "teaspoon", "DEGF": "degF", "DEGC": "degC", "PERMILLE": "permille"}
+_SPELLED = ("VOLUME", "WEIGHT", "THING", "DURATION", "DISTANCE")
+_UNIT_NAMES = {"HASH": "pound", "INCH": "inch", "DEGF": "degF", "DEGC": "degC", "DEGREE": "degree", "SALOMETER": "salometer", "PERCENT": "percent", "PERMILLE": "permille"}
+_LETTERS = {"t": "teaspoon", "T": "tablespoon", "c": "cup", "g": "gram", "G": "gram", "l": "litre", "L": "litre"}
+_PIECES = re.compile(r"[^\W\d_¼½¾⅐-⅞](?:[^\W_¼½¾⅐-⅞]|['\u00ad]|-(?=[^\W\d_]))*|\S")
 # A bare capital C: cups of water are few, degrees are many.
 _MOST_CUPS = 20
 
 
 def _unit(token: Any, high: Fraction) -> str:
-    if token.type == "CUP_OR_DEGC":
-        return "degC" if high > _MOST_CUPS or high < 0 else "cup"
-    return _UNIT_NAMES.get(token.type) or token.type.lower()
+    kind = token.type
+    if kind == "LETTER":
+        letter = token[0]
+        if letter == "C":
+            return "degC" if high > _MOST_CUPS or high < 0 else "cup"
+        return _LETTERS[letter]
+    if kind in _SPELLED:
+        return _spellings()[1][_SPACES.sub("", token.casefold()).rstrip(".")]
+    return _UNIT_NAMES[kind]
+
+
+_SPACES = re.compile(r"[\s-]+")
+
+
+@cache
+def _spellings() -> tuple[str, dict[str, str]]:
+    """The spelled units as terminals of the grammar, and the unit that each spelling means."""
+    forms: dict[str, list[str]] = {name: [] for name in _SPELLED}
+    units: dict[str, str] = {}
+    for line in files("overhaul.reading").joinpath("spellings.tsv").read_text("utf-8").splitlines()[1:]:
+        terminal, unit, spelled = line.split("\t")
+        for form in spelled.split():
+            forms[terminal].append(form.replace(".", r"\.").replace("_", r"[\s-]?"))
+            units[form.replace("_", "").rstrip(".")] = unit
+    terminals = [f"{name}.11: /(?:{'|'.join(sorted(spelled, key=len, reverse=True))})(?![\\w'-])\\.?/i" for name, spelled in forms.items()]
+    return "\n".join(terminals), units
 
 
 class _Value(NamedTuple):
@@ -179,6 +206,7 @@ def _parser() -> Any:
 
     folder = files("overhaul.grammar")
     grammar = "".join((folder / f"{name}.lark").read_text("utf-8") for name in ("number", "unit", "line"))
+    grammar += "\n" + _spellings()[0] + "\n"
     return Lark(grammar, parser="lalr", lexer="contextual", maybe_placeholders=False, transformer=_Builders())
 
 
@@ -190,13 +218,18 @@ def parse(text: str, offset: int = 0) -> list[Item]:
             items.append(_shifted(child, offset) if offset else child)
             continue
         kind = child.type
-        start, end = child.start_pos + offset, child.end_pos + offset
-        if kind in ("WORD", "ARTICLE"):
-            items.append(Word(str(child), child.lower().replace("\u00ad", ""), start, end))
+        start = child.start_pos + offset
+        if kind == "RUN":
+            for piece in _PIECES.finditer(child):
+                text = piece[0]
+                place = (start + piece.start(), start + piece.end())
+                items.append(Word(text, text.lower().replace("\u00ad", ""), *place) if text[0].isalpha() else Mark(text, *place))
+        elif kind in ("WORD", "ARTICLE"):
+            items.append(Word(str(child), child.lower().replace("\u00ad", ""), start, child.end_pos + offset))
         elif kind in _LABELS:
-            items.append(Label(kind.lower(), str(child), start, end))
+            items.append(Label(kind.lower(), str(child), start, child.end_pos + offset))
         else:
-            items.append(Mark(str(child), start, end))
+            items.append(Mark(str(child), start, child.end_pos + offset))
     return items
 
 

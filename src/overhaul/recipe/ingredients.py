@@ -312,6 +312,8 @@ def _amount_first(page: Page, items: list[Bit], lead: int) -> Draft | None:
         draft = _named(page, rest)
         draft.place = Place(items[0].start, items[-1].end)
     draft.amount = amount.amount
+    if amount.bare and count is None and draft.role != "meat":
+        _unit_in_name(draft)
     if count is not None:
         draft.count = _with_unit(count.amount, thing or "piece" if draft.role == "meat" else thing or "each")
         draft.each = each
@@ -320,6 +322,20 @@ def _amount_first(page: Page, items: list[Bit], lead: int) -> Draft | None:
     draft.doubt = draft.doubt or amount.amount.doubt or (count.amount.doubt if count else None)
     _tail(page, draft, rest, skip=None)
     return draft
+
+
+# "4 garlic cloves": the unit stands behind the name. A bay leaf or a cinnamon stick is counted as itself.
+_UNITS_BEHIND = frozenset(["clove", "leaf", "stick", "slice", "stalk", "sprig", "packet", "head"])
+
+
+def _unit_in_name(draft: Draft) -> None:
+    words = draft.name.split()
+    if len(words) < 2 or "bay" in words or draft.amount is None:
+        return
+    unit = unit_word(words[-1])
+    if unit in _UNITS_BEHIND:
+        draft.amount = _with_unit(draft.amount, unit)
+        draft.name = " ".join(words[:-1])
 
 
 def _with_unit(amount: Amount, unit: str) -> Amount:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import cache
 
 from overhaul.reading import lexicon
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit
@@ -17,6 +18,7 @@ from overhaul.text import Page, Place
 _ABBREVIATIONS = frozenset("abt approx no nos uncov cov chg gr incl min max temp refrig reg e.g i.e vs dr mrs mr st o ref cont pkg yd blk wht yel sd gran med lg sm".split())
 _NOT = frozenset("not no never don't without nor dont cannot can't neither instead avoid skip".split())
 _NOUN_BEFORE = frozenset("the a an of this that its your our no own some any his her their each every same weak weaker strong stronger cold hot fresh dry wet light spice pastrami clean first".split())
+_DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "corned", "cured", "brined", "salted", "pickled"])  # told of, not done, where no figure stands
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
 COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|WI\b|RI\b)", re.I)
@@ -24,6 +26,11 @@ WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperatu
 UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b", re.I)
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it|them|navels?|legs?|eye|everything|hocks?|jowls?)\b", re.I)
 _UNDER = re.compile(r"\b(?:submerge\w*|(?:put|place|lay|lower|drop|sink|set|add|immerse|get|slide|ease|pack|goes?|going|cover(?:ed|ing)?|in)\b)", re.I)
+
+
+@cache
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern, re.I)
 
 
 @dataclass(slots=True)
@@ -51,7 +58,7 @@ class Sentence:
     phase: Phase = "other"
 
     def says(self, pattern: str | re.Pattern[str]) -> re.Match[str] | None:
-        return re.search(pattern, self.text, re.I) if isinstance(pattern, str) else pattern.search(self.text)
+        return (_compiled(pattern) if isinstance(pattern, str) else pattern).search(self.text)
 
     def find(self, pattern: str | re.Pattern[str]) -> Place | None:
         match = self.says(pattern)
@@ -89,6 +96,9 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
         made.append(Sentence(part, place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), page.plain[place.start : place.end].replace("\n", " ").replace("\r", " "), block, section, numbered))
     for sentence in made:
         sentence.hits = _hits(sentence)
+        refused = {hit.verb for hit in sentence.hits if hit.negated and hit.phase in ("rinse", "soak", "dry", "smoke")}
+        for hit in sentence.hits:
+            hit.negated = hit.negated or hit.verb in refused  # "Do not rinse: rinsing only …"
     return made
 
 
@@ -122,11 +132,13 @@ def _hits(sentence: Sentence) -> list[Hit]:
         previous = bits[index - 1] if index else None
         following = bits[index + 1] if index + 1 < len(bits) else None
         previous_word = previous.low if isinstance(previous, WordBit) else ""
-        if bit.low in _NOUNS and (previous_word in _NOUN_BEFORE or bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or isinstance(following, WordBit) and following.low in ("is", "on", "in", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "until", "bk") or previous_word in ("in", "with", "for", "add", "hot", "warm", "cold"))):
+        if bit.low in _NOUNS and (previous_word in _NOUN_BEFORE and not (bit.low == "smoke" and previous_word in ("light", "cold", "hot")) or bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or isinstance(following, WordBit) and following.low in ("is", "on", "in", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "until", "bk") or previous_word in ("in", "with", "for", "add", "hot", "warm", "cold"))):
             continue
         if bit.low == "cool" and previous_word in ("somewhere", "when", "until", "a", "is", "till", "til", "completely"):
             continue
         if bit.low in ("dry", "dried", "ground", "cracked", "crushed", "cooked", "smoked", "sliced") and isinstance(following, WordBit) and lexicon.known((lexicon.singular(following.low),)) is not None and bit.low != "dry":
+            continue
+        if bit.low in _DONE and not any(isinstance(part, AmountBit) and part.dimension in ("temperature", "time") for part in bits):
             continue
         before = bits[max(0, index - 4) : index]
         negated = False
@@ -153,13 +165,14 @@ class Story:
     meat_in: bool = False
     after: bool = False  # out of the cure
     heated: bool = False  # smoked or cooked
-    heat_end: bool = False
+    stored: bool = False
 
 
 def settle(page: Page, all_sentences: list[Sentence], story: Story) -> None:
     """Give every sentence its phase, in order."""
     for number, sentence in enumerate(all_sentences):
         sentence.phase = _phase(sentence, story, all_sentences[number + 1 :])
+        story.stored = story.stored or sentence.phase == "store" and story.heated
 
 
 def _long(sentence: Sentence) -> bool:
@@ -175,6 +188,8 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     meat = bool(MEAT_WORD.search(text))
     section = (sentence.section or "").lower()
     if sentence.says(r"\bsigned off\b|^\s*(?:note|nb)\b"):
+        return "other"
+    if story.stored and sentence.says(r"\b(?:re-?steam|re-?heat\w*|warm (?:it |them )?(?:up|through)|steam to order)\b"):
         return "other"
     if not story.heated:
         if (has("thaw") or sentence.says(r"\bfrozen\b")) and not story.meat_in:
@@ -196,7 +211,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
     text = sentence.text
-    if sentence.says(r"\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b"):
+    if sentence.says(r"\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
     if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
         return True
@@ -276,7 +291,7 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
         return "overhaul"
     if sentence.says(r"\b(?:brine|pickle)\b.{0,30}\b(?:boil|sink|away|thrown|discard|drain|pour(?:ed)? off|pour off)|\b(?:discard|throw|pour off)\b.{0,30}\bbrine\b"):
         return "other"
-    if has("smoke") or sentence.says(r"\b(?:smoker|smkr|smokehouse)\b") and sentence.amounts:
+    if has("smoke") or sentence.says(r"\b(?:smoker|smkr|smokehouse|pit)\b") and _final(sentence):
         story.after = story.heated = True
         return "smoke"
     if has("cook") or has("heat") and (_final(sentence) or sentence.times and not sentence.says(r"\bbrine\b")) and not sentence.says(r"\bwater(?:,| and)? salt\b"):
