@@ -50,9 +50,7 @@ def _folder(folder: Path, binder: Binder) -> None:
         folders[:] = sorted(name for name in folders if not name.startswith("."))
         for name in sorted(names):
             path = Path(here) / name
-            if name.startswith(".") or name.lower().startswith("readme") or name == HOUSE_SHEET or ".expect." in name or not documents.readable(name):
-                binder.skipped += 1
-            elif not stat.S_ISREG(path.lstat().st_mode):
+            if name.startswith(".") or name.lower().startswith("readme") or name == HOUSE_SHEET or ".expect." in name or not documents.readable(name) or not stat.S_ISREG(path.lstat().st_mode):
                 binder.skipped += 1
             else:
                 found.append(path)

@@ -89,8 +89,8 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
             audited.append(one)
             advance()
     _write(_report(audited, form, gathered.skipped, out is None), out)
-    for problem in gathered.problems:
-        click.echo(f"overhaul: {problem}", err=True)
+    for said in gathered.problems:
+        click.echo(f"overhaul: {said}", err=True)
     if form != "plain":
         for one in audited:
             if one.unreadable is not None:

@@ -40,7 +40,7 @@ def read_sheet(text: str) -> House:
         raise BadSheet(1, "a house sheet is a list of keys and values")
     values: dict[str, Any] = {}
     for key, value in sheet.items():
-        line = sheet.lc.key(key)[0] + 1
+        line = _line(sheet, key, 1)
         reader = _READERS.get(key)
         if reader is None:
             raise BadSheet(line, f"unknown key “{key}”; known are {', '.join(_READERS)}")

@@ -64,7 +64,8 @@ class Page:
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:
-        lines, start = [], 0
+        lines: list[Line] = []
+        start = 0
         for end in _LINE_END.finditer(self.text):
             lines.append(Line(len(lines) + 1, Place(start, end.start())))
             start = end.end()

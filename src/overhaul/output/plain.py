@@ -79,7 +79,7 @@ def _weight(audited: Audited) -> tuple[int, ...]:
 
 def tally(findings: Iterable[Finding]) -> str:
     """How many of each grade, in words."""
-    counts = {grade: 0 for grade in Grade}
+    counts = dict.fromkeys(Grade, 0)
     certain = 0
     for finding in findings:
         counts[finding.grade] += 1

@@ -44,7 +44,7 @@ def _ingredient(item: Ingredient) -> str:
 
 
 def _step(step: Step) -> str:
-    said = [step.phase]
+    said: list[str] = [step.phase]
     for label, values in (("", step.times), ("", step.temperatures), ("", step.lengths), ("also ", step.amounts)):
         if values:
             said.append(label + ", ".join(_measured(value) for value in values))

@@ -7,7 +7,23 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from overhaul.recipe.model import Amount, Branch, Cooling, Fact, Ingredient, Instead, Measured, Meat, Mention, Process, Recipe, Section, Step, Storage, Strength
+from overhaul.recipe.model import (
+    Amount,
+    Branch,
+    Cooling,
+    Fact,
+    Ingredient,
+    Instead,
+    Measured,
+    Meat,
+    Mention,
+    Process,
+    Recipe,
+    Section,
+    Step,
+    Storage,
+    Strength,
+)
 from overhaul.span import Span
 from overhaul.sums.work import Sum
 
@@ -21,7 +37,7 @@ def number(value: Fraction | float) -> int | float:
 
 
 def _bare(**keys: Any) -> dict[str, Any]:
-    return {key.rstrip("_"): value for key, value in keys.items() if value is not None and value != [] and value != {}}
+    return {key.rstrip("_"): value for key, value in keys.items() if value is not None and value not in ([], {})}
 
 
 def recipe_tree(recipe: Recipe, sums: Mapping[str, Sum], raw: bytes | None = None) -> dict[str, Any]:

@@ -6,6 +6,7 @@ under "Ingredients" is an ingredient whatever it looks like.
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass
 from typing import Literal
@@ -36,7 +37,7 @@ _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|p
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|shopping|list|take)\b", re.I)
 _NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment)\b)", re.I)
 _SENTENCES = re.compile(r"[.!?;]\s+[A-Z\"'(]")
-_FINITE = frozenset("is are was were be been has have had goes go comes come will must may can should stays stay lies lie stands stand gets get takes take keeps keep makes make does do until when then if before after while".split())
+_FINITE = frozenset(["is", "are", "was", "were", "be", "been", "has", "have", "had", "goes", "go", "comes", "come", "will", "must", "may", "can", "should", "stays", "stay", "lies", "lie", "stands", "stand", "gets", "get", "takes", "take", "keeps", "keep", "makes", "make", "does", "do", "until", "when", "then", "if", "before", "after", "while"])
 _LEAD_IN = re.compile(r"\s*(?:for|to)\s+(?:each|every|an?|one|two|the|\d|five|hundred|twenty|fifty|ten|twelve)\b", re.I)
 _HEADING_WORDS = 9
 _LONG = 55  # a line this long has probably been wrapped
@@ -94,14 +95,14 @@ class _Look:
         if action is None and len(words) > 1 and (first.endswith("ly") or first in ("then", "now", "next", "first", "gently", "meanwhile", "finally", "when", "once", "after", "while", "in", "bring", "use", "take", "make", "mix", "using", "set", "let", "allow", "do", "don't", "never", "if", "the", "on", "at", "out", "up", "start", "begin", "turn", "continue", "repeat", "check", "taste", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "hold", "good", "same", "pick", "work", "weigh", "close", "hot", "wait", "read", "date", "bottom", "whole", "fold", "lift")):
             action = lexicon.actions().get(words[1].low)
             return first in _STARTERS or action is not None
-        return action is not None and action.verb == first or first in _STARTERS
+        return (action is not None and action.verb == first) or first in _STARTERS
 
     @property
     def sentence(self) -> bool:
         return self.text.rstrip().endswith((".", "!", "?")) or bool(_SENTENCES.search(self.text))
 
 
-_STARTERS = frozenset("bring use take make let allow preheat light load pull hang throw discard save continue repeat check taste wait when once after while begin start turn do don't never if hold weigh fit set place put get keep remove lift tip strain dissolve massage trim".split())
+_STARTERS = frozenset(["bring", "use", "take", "make", "let", "allow", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "continue", "repeat", "check", "taste", "wait", "when", "once", "after", "while", "begin", "start", "turn", "do", "don't", "never", "if", "hold", "weigh", "fit", "set", "place", "put", "get", "keep", "remove", "lift", "tip", "strain", "dissolve", "massage", "trim"])
 
 
 def _looks(page: Page) -> list[_Look]:
@@ -140,7 +141,7 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
     words = len(look.words)
     if words == 0 or look.starts_with_amount:
         return False
-    before, colon, after = text.partition(":")
+    _before, colon, after = text.partition(":")
     if colon and not after.strip():
         return words <= _HEADING_WORDS and look.amounts == 0
     if look.amounts > 1 and _GAP.search(text):
@@ -179,7 +180,7 @@ def _ingredient_like(look: _Look) -> bool:
         return True
     if any(word.low in _FINITE for word in before):
         return False
-    separated = first > 0 and isinstance(look.items[first - 1], Mark | Label) or _GAP.search(look.text)
+    separated = (first > 0 and isinstance(look.items[first - 1], Mark | Label)) or _GAP.search(look.text)
     if len(before) <= 6 and (separated or len(words) - len(before) <= 3) and not (look.sentence and len(words) > 9):
         return lexicon.known(lexicon.plain_words(look.text[: look.items[first].start - look.place.start])) is not None or bool(separated)
     return False
@@ -251,9 +252,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
         if _heading_like(look, following):
             kinds[index] = "heading"
             name = re.sub(r"^[#*\s]+|[*:\s]+$", "", look.text)
-            if _METHOD_HEADING.search(name) and not _LIST_HEADING.search(name):
-                mode = "method"
-            elif re.fullmatch(r"(?:notes?|tips?|equipment|storage)", name, re.I):
+            if (_METHOD_HEADING.search(name) and not _LIST_HEADING.search(name)) or re.fullmatch(r"(?:notes?|tips?|equipment|storage)", name, re.I):
                 mode = "method"
             elif re.search(r"\bingredients?\b", name, re.I):
                 mode = "named list"
@@ -261,6 +260,8 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
                 mode = "list"
             continue
         kinds[index] = _kind(look, likely[index], mode, has_list)
+        if kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and mode != "method":
+            kinds[index] = "ingredient"
         if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):
             mode = "method" if look.numbered else mode
     return kinds
@@ -284,7 +285,7 @@ def _flowing(looks: list[_Look]) -> set[int]:
             end += 1
         run = looks[index:end]
         if len(run) >= 2 and not any(_GAP.search(look.text) for look in run):
-            crossing = [len(look.text) >= _LONG and not look.text.rstrip().endswith((".", "!", "?")) and not _ingredient_start(after) for look, after in zip(run, run[1:], strict=False)]
+            crossing = [len(look.text) >= _LONG and not look.text.rstrip().endswith((".", "!", "?")) and not _ingredient_start(after) for look, after in itertools.pairwise(run)]
             full = [len(look.text) >= _LONG for look in run[:-1]]
             if sum(full) * 5 >= len(full) * 4 and any(crossing) and sum(crossing) * 2 >= len(crossing):
                 found.update(range(index, end))
@@ -304,7 +305,7 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
             return "ingredient" if likely and mode != "method" else "step"
         return "note"
     if mode == "named list":
-        if look.numbered and look.sentence and len(words) > 4 or (look.imperative and look.sentence and len(words) > 5):
+        if (look.numbered and look.sentence and len(words) > 4) or (look.imperative and look.sentence and len(words) > 5):
             return "step"
         return "ingredient"
     if mode == "method":

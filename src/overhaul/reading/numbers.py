@@ -34,9 +34,7 @@ def read(form: str, text: str) -> tuple[Fraction, str | None]:
     if form == "GLYPH":
         return _glyph(text), None
     if form == "MIXED_GLYPH":
-        whole = re.match(r"\d+", text)
-        assert whole is not None
-        return int(whole[0]) + _glyph(text[-1]), None
+        return int(re.findall(r"\d+", text)[0]) + _glyph(text[-1]), None
     if form == "MIXED":
         whole, top, bottom = (int(figure) for figure in re.findall(r"\d+", text))
         if bottom == 0:

@@ -129,7 +129,7 @@ def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Me
         return None
     what = units.dimension(part.unit)
     if held.unit is None:
-        if part.link == "or" and what == "thing" or held.high > part.low:
+        if (part.link == "or" and what == "thing") or held.high > part.low:
             return None
         return held._replace(high=part.high, unit=part.unit, end=part.end, doubt=held.doubt or part.doubt), ()
     if units.dimension(held.unit) != what:

@@ -18,7 +18,23 @@ from overhaul.recipe.meats import find_meats
 from overhaul.recipe.method import Sentence, Story, sentences, settle
 from overhaul.recipe.method_ingredients import Taking, takings, unmeasured
 from overhaul.recipe.model import (
-    CURING_SALTS, Amount, Cure, Ingredient, Instead, Measured, Note, Process, Product, ReadLine, Recipe, Section, Step, Taken, Unread, Use, Yield,
+    CURING_SALTS,
+    Amount,
+    Cure,
+    Ingredient,
+    Instead,
+    Measured,
+    Note,
+    Process,
+    Product,
+    ReadLine,
+    Recipe,
+    Section,
+    Step,
+    Taken,
+    Unread,
+    Use,
+    Yield,
 )  # fmt: skip
 from overhaul.recipe.process import Temperature, read_process
 from overhaul.span import Span
@@ -122,7 +138,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         yields = next((found_yield for sentence in story_sentences if (found_yield := _yield_in(page, sentence))), None)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
     method = _method_words(page, story_sentences)
-    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I)) or any(draft.role in ("liquid",) for draft in listed)
+    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     story = Story(immersion, not immersion and salted, salted)
     settle(page, story_sentences, story)
@@ -152,7 +168,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         notes=tuple(notes),
         lines=_lines(page, found),
         unread=_unread(page, found, sections, steps, yields, process),
-        cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry"),
+        cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry")),
         raw_on_purpose=bool(_RAW.search(text)),
         uncured_on_purpose=bool(_UNCURED.search(text)) and not has_cure,
         sold=True if re.search(r"\b(?:for sale|sold by|to sell)\b", text, re.I) else None,
@@ -209,7 +225,7 @@ def _take(page: Page, parts: list[_Part], told: list[Sentence], listed: list[Dra
                 continue
             for taking in unmeasured(page, sentence):
                 curing = taking.draft.role in CURING_SALTS
-                if curing and not has_cure or not curing and not has_salt:
+                if (curing and not has_cure) or (not curing and not has_salt):
                     method.append((taking.draft, taking.use))
                     has_cure, has_salt = has_cure or curing, has_salt or not curing
     for draft, use in method:
@@ -337,7 +353,7 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     else:
         method = "immersion" if soaked else "dry"
     percent = [item for item in salts if item.amount is not None and item.amount.unit == "percent"]
-    balance = "equilibrium" if percent or re.search(r"\bequilibrium\b", page.plain, re.I) or method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text, re.I) else None
+    balance = "equilibrium" if percent or re.search(r"\bequilibrium\b", page.plain, re.I) or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text, re.I)) else None
     if balance is None and method == "immersion" and wet:
         balance = "gradient"
     return Cure(method, balance, page.line_at(where.start), where)  # type: ignore[arg-type]
@@ -365,14 +381,14 @@ def _rates(sections: list[Section], process: Process, house: House, text: str) -
 
     def base(of: str | None, default: str) -> Span | None:
         word = of or default
-        if together and of is None or ("meat" in word and "water" in word):
+        if (together and of is None) or ("meat" in word and "water" in word):
             return _sum(meat_mass, water_mass)
         if re.search(r"water|brine|liquid", word):
             return water_mass
         return meat_mass
 
     def filled(item: Ingredient) -> Ingredient:
-        if item.per is None or item.amount is None or item.role in ("meat", "water") and item.amount.unit != "percent":
+        if item.per is None or item.amount is None or (item.role in ("meat", "water") and item.amount.unit != "percent"):
             return item
         if item.amount.unit == "percent":
             weights = [amount for amount in item.also if units.dimension(amount.unit) == "mass"]

@@ -13,19 +13,15 @@ from overhaul.recipe.model import Amount, Column, Instead, Per, Role, Strength
 from overhaul.span import between
 from overhaul.text import Page, Place
 
-_ABOUT = frozenset("about approx approximately abt roughly ca circa scant heaping heaped level rounded generous some nearly around almost good plus = ~".split())
+_ABOUT = frozenset(["about", "approx", "approximately", "abt", "roughly", "ca", "circa", "scant", "heaping", "heaped", "level", "rounded", "generous", "some", "nearly", "around", "almost", "good", "plus", "=", "~"])
 _STATES = frozenset(
-    """cold fresh freshly dried dry crushed chopped minced sliced smashed cracked toasted ground grated peeled halved quartered diced packed pkd loosely
-    firmly lightly finely coarsely roughly thinly thickly whole large small medium big fat fine-chopped bruised rubbed crumbled crumpled softened melted soft
-    warm hot boiling lukewarm chilled cooled frozen thawed boneless skinless bone-in skin-on trimmed untrimmed squared split weighed level heaping rounded
-    scant about approx abt extra good best clean flat strong plain peeled shredded cubed cut torn picked washed drained rinsed well optional divided
-    ripe organic homemade store-bought prepared raw cooked pounded beaten sifted your favorite favourite any other more new""".split()
+    ["cold", "fresh", "freshly", "dried", "dry", "crushed", "chopped", "minced", "sliced", "smashed", "cracked", "toasted", "ground", "grated", "peeled", "halved", "quartered", "diced", "packed", "pkd", "loosely", "firmly", "lightly", "finely", "coarsely", "roughly", "thinly", "thickly", "whole", "large", "small", "medium", "big", "fat", "fine-chopped", "bruised", "rubbed", "crumbled", "crumpled", "softened", "melted", "soft", "warm", "hot", "boiling", "lukewarm", "chilled", "cooled", "frozen", "thawed", "boneless", "skinless", "bone-in", "skin-on", "trimmed", "untrimmed", "squared", "split", "weighed", "level", "heaping", "rounded", "scant", "about", "approx", "abt", "extra", "good", "best", "clean", "flat", "strong", "plain", "peeled", "shredded", "cubed", "cut", "torn", "picked", "washed", "drained", "rinsed", "well", "optional", "divided", "ripe", "organic", "homemade", "store-bought", "prepared", "raw", "cooked", "pounded", "beaten", "sifted", "your", "favorite", "favourite", "any", "other", "more", "new"]
 )
 _KEPT = frozenset(["dry", "ground", "whole", "dried", "fresh", "cracked", "crushed", "plain", "flat", "toasted", "rubbed", "frozen", "boneless", "skinless", "bone-in", "skin-on", "boiling", "hot", "cold"])
-_STOP = frozenset("or and plus for to if from such as with in at into cut until per then but not no without weighing about approx abt which that each apiece @ of over on under above below by".split())
+_STOP = frozenset(["or", "and", "plus", "for", "to", "if", "from", "such", "as", "with", "in", "at", "into", "cut", "until", "per", "then", "but", "not", "no", "without", "weighing", "about", "approx", "abt", "which", "that", "each", "apiece", "@", "of", "over", "on", "under", "above", "below", "by"])
 _NAME_STOP = _STOP - {"of", "and", "no"}
-_EACH = frozenset("each apiece per every ea".split())
-_TOTAL = frozenset("all total together altogether pair both combined".split())
+_EACH = frozenset(["each", "apiece", "per", "every", "ea"])
+_TOTAL = frozenset(["all", "total", "together", "altogether", "pair", "both", "combined"])
 _OPTIONAL = re.compile(r"\b(?:optional|opt\b\.?|if (?:you )?(?:like|desired|wanted|wish|using|you have))", re.I)
 _STRENGTH = re.compile(r"\b(?:sodium |potassium )?(nitrite|nitrate)s?\b", re.I)
 _LOOSE = re.compile(r"\b(?:to taste|to cover|as needed|as nec|q\.?s\.?|as required|enough to cover|for (?:serving|garnish|dusting)|to serve)\b", re.I)
@@ -110,11 +106,11 @@ def _each_list(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     if not (isinstance(second, WordBit) and second.low in ("ea", "each")):
         return []
     rest = items[2:]
-    while rest and (isinstance(rest[0], MarkBit) and rest[0].text in ":.-–," or isinstance(rest[0], WordBit) and rest[0].low in ("of", "dried", "fresh", "ground", "whole")):
+    while rest and ((isinstance(rest[0], MarkBit) and rest[0].text in ":.-–,") or (isinstance(rest[0], WordBit) and rest[0].low in ("of", "dried", "fresh", "ground", "whole"))):
         rest = rest[1:]
     groups: list[list[Bit]] = [[]]
     for bit in rest:
-        if bit.depth == 0 and (isinstance(bit, MarkBit) and bit.text in ",;&+/" or isinstance(bit, WordBit) and bit.low == "and"):
+        if bit.depth == 0 and ((isinstance(bit, MarkBit) and bit.text in ",;&+/") or (isinstance(bit, WordBit) and bit.low == "and")):
             groups.append([])
         else:
             groups[-1].append(bit)
@@ -146,7 +142,7 @@ def _split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             continue
         new = _following_name(page, items, index)
         old = _following_name(page, items, start) or _known_words(page, before)
-        if new is None or old is None or new.noun == old.noun or new.role == "meat" and old.role == "meat":
+        if new is None or old is None or new.noun == old.noun or (new.role == "meat" and old.role == "meat"):
             continue
         if bit.dimension == "thing" and bit.unit == "piece":
             continue
@@ -167,9 +163,7 @@ def _word(bit: Bit) -> str:
 def _following_name(page: Page, items: list[Bit], index: int) -> lexicon.Name | None:
     words: list[str] = []
     for bit in items[index + 1 : index + 8]:
-        if isinstance(bit, WordBit) and bit.low not in ("for", "to", "in", "from", "or", "plus", "more", "at", "with", "each"):
-            words.append(bit.text)
-        elif isinstance(bit, LabelBit) and bit.form == "numbered":
+        if (isinstance(bit, WordBit) and bit.low not in ("for", "to", "in", "from", "or", "plus", "more", "at", "with", "each")) or (isinstance(bit, LabelBit) and bit.form == "numbered"):
             words.append(bit.text)
         else:
             break
@@ -184,11 +178,11 @@ def _one(page: Page, items: list[Bit]) -> Draft | None:
     if not items:
         return None
     lead = 0
-    while lead < len(items) and (isinstance(items[lead], WordBit) and items[lead].low in _ABOUT or isinstance(items[lead], MarkBit) and items[lead].text in "~≈("):  # type: ignore[attr-defined]
+    while lead < len(items) and ((isinstance(items[lead], WordBit) and items[lead].low in _ABOUT) or (isinstance(items[lead], MarkBit) and items[lead].text in "~≈(")):  # type: ignore[attr-defined]
         lead += 1
     if lead < len(items) and isinstance(items[lead], AmountBit) and items[lead].dimension not in ("length", "temperature", "time"):  # type: ignore[attr-defined]
         return _amount_first(page, items, lead)
-    if isinstance(items[0], WordBit) and items[0].low in ("for", "to") or isinstance(items[0], RateBit):
+    if (isinstance(items[0], WordBit) and items[0].low in ("for", "to")) or isinstance(items[0], RateBit):
         return _lead_in(page, items)
     return _name_first(page, items)
 
@@ -198,7 +192,7 @@ def _named(page: Page, items: list[Bit]) -> Draft:
     place = Place(items[0].start, items[-1].end)
     name_bits: list[Bit] = []
     for bit in items:
-        if bit.depth or isinstance(bit, MarkBit) and bit.text in "(,;:":
+        if bit.depth or (isinstance(bit, MarkBit) and bit.text in "(,;:"):
             if any(not (isinstance(part, WordBit) and part.low in _STATES) for part in name_bits):
                 break
             if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "(":
@@ -212,7 +206,7 @@ def _named(page: Page, items: list[Bit]) -> Draft:
             if name_bits:
                 break
             continue
-        if isinstance(bit, WordBit) or isinstance(bit, LabelBit) and bit.form == "numbered":
+        if isinstance(bit, WordBit) or (isinstance(bit, LabelBit) and bit.form == "numbered"):
             name_bits.append(bit)
         elif isinstance(bit, MarkBit) and bit.text in "-–—=" and name_bits:
             break
@@ -222,9 +216,7 @@ def _named(page: Page, items: list[Bit]) -> Draft:
     name_text = " ".join(_word(bit) for bit in name_bits)
     found = lexicon.known(lexicon.plain_words(name_text))
     fuller = lexicon.known(lexicon.plain_words(whole)) if whole != name_text else found
-    if found is None:
-        found = fuller
-    elif fuller is not None and set(found.noun.split()) < set(fuller.noun.split()):
+    if found is None or (fuller is not None and set(found.noun.split()) < set(fuller.noun.split())):
         found = fuller
     core = [bit for bit in name_bits if not (isinstance(bit, WordBit) and bit.low in _STATES and bit.low not in _KEPT)] or name_bits
     while len(core) > 1 and isinstance(core[0], WordBit) and core[0].low in _STATES and found is not None and core[0].low not in found.noun.split():
@@ -272,7 +264,7 @@ def _kind(found: lexicon.Name, line: str) -> str | None:
         return "black_pepper_whole"
     if kind == "black_pepper_ground" and ("coarse" in line or "cracked" in line):
         return "black_pepper_cracked"
-    if kind == "thyme_leaves_dried" or kind == "":
+    if kind in {"thyme_leaves_dried", ""}:
         return kind
     return kind
 
@@ -283,7 +275,7 @@ def _amount_first(page: Page, items: list[Bit], lead: int) -> Draft | None:
     rest = items[lead + 1 :]
     count: AmountBit | None = None
     each: bool | None = None
-    amount: AmountBit | None = head
+    amount: AmountBit = head
     thing: str | None = None
     # 2 (14 oz) bottles
     if head.bare and len(rest) >= 3 and isinstance(rest[0], MarkBit) and rest[0].text in "([" and isinstance(rest[1], AmountBit) and rest[1].dimension in ("mass", "volume", "length") and _closes(rest, 1):
@@ -503,9 +495,7 @@ def _tail(page: Page, draft: Draft, items: list[Bit], skip: Place | None, before
         if bit.bare and not (isinstance(following, WordBit) and bit.depth == 0 and draft.amount is None):
             continue
         if draft.amount is None:
-            if bit.depth == 0:
-                draft.amount = bit.amount
-            elif dimension in ("mass", "volume"):
+            if bit.depth == 0 or dimension in ("mass", "volume"):
                 draft.amount = bit.amount
             continue
         previous_mark = previous.text if isinstance(previous, MarkBit) else ""
@@ -553,7 +543,7 @@ def _strength(page: Page, draft: Draft, items: list[Bit]) -> None:
         return
     place = Place(items[0].start, items[-1].end)
     text = page.plain[place.start : place.end]
-    named = [match for match in _STRENGTH.finditer(text)]
+    named = list(_STRENGTH.finditer(text))
     if not named:
         bracketed = [bit for bit in percents if bit.depth]
         if bracketed and draft.role in ("cure1", "cure2", "ready-mix") and draft.amount is not None and draft.amount.unit != "percent":
@@ -562,13 +552,13 @@ def _strength(page: Page, draft: Draft, items: list[Bit]) -> None:
     values: dict[str, AmountBit] = {}
     kinds = list(dict.fromkeys(match[1].lower() for match in named))
     if len(percents) == 1 and len(kinds) == 2 and re.search(r"\beach\b", text, re.I):
-        values = {kind: percents[0] for kind in kinds}
+        values = dict.fromkeys(kinds, percents[0])
     else:
         for percent in percents:
             nearest = min(named, key=lambda match: abs(place.start + match.start() - percent.end))
             if abs(place.start + nearest.start() - percent.end) < 30:
                 values.setdefault(nearest[1].lower(), percent)
-    if not values or draft.amount is not None and draft.amount.unit == "percent" and all(bit.amount == draft.amount for bit in values.values()):
+    if not values or (draft.amount is not None and draft.amount.unit == "percent" and all(bit.amount == draft.amount for bit in values.values())):
         return
     nitrite, nitrate = values.get("nitrite"), values.get("nitrate")
     first = nitrite or nitrate

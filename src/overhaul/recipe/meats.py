@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import Literal
 
 from overhaul import facts
 from overhaul.reading import lexicon, units
@@ -80,7 +81,7 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
     elif cut is not None:
         thickness = cut.thickness
     skin = bool(_SKIN_ON.search(line)) or (kind == "pork_belly_whole" and bool(re.search(r"\b(?:rind|skin)\b", page.plain, re.I)) and not re.search(r"\b(?:rind|skin)(?:less| off| removed)", page.plain, re.I))
-    fat: str | None = None
+    fat: Literal["none", "thin", "thick"] | None = None
     if _FAT_NONE.search(line):
         fat = "none"
     elif any(_is_fat(page, amount) for amount in lengths):
@@ -90,9 +91,9 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
         fat = "thin"
     return Meat(
         line=item.line, place=item.place, name=item.name, species=_species(item.name) or _species(line) or _species(title), cut=kind, pieces=pieces, mass=mass, mass_stated=stated,
-        thickness=thickness, thickness_stated=thick_stated, skin=skin, bone=bool(_BONE.search(line)) or kind in ("fresh_ham_whole_bone_in", "turkey_breast_bone_in_whole", "turkey_whole", "chicken_whole") and not re.search(r"bone(?:less|d)", line, re.I),
+        thickness=thickness, thickness_stated=thick_stated, skin=skin, bone=bool(_BONE.search(line)) or (kind in ("fresh_ham_whole_bone_in", "turkey_breast_bone_in_whole", "turkey_whole", "chicken_whole") and not re.search(r"bone(?:less|d)", line, re.I)),
         fat_cap=fat, frozen=bool(re.search(r"\bfrozen\b", line, re.I)), ground=bool(re.search(r"\b(?:ground|minced?|trim(?:mings?)?|sausage meat)\b", line, re.I)),
-    )  # type: ignore[arg-type]  # fmt: skip
+    )  # fmt: skip
 
 
 def _is_fat(page: Page, amount: Amount) -> bool:

@@ -15,9 +15,9 @@ from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit
 from overhaul.recipe.model import Phase
 from overhaul.text import Page, Place
 
-_ABBREVIATIONS = frozenset("abt approx no nos uncov cov chg gr incl min max temp refrig reg e.g i.e vs dr mrs mr st o ref cont pkg yd blk wht yel sd gran med lg sm".split())
-_NOT = frozenset("not no never don't without nor dont cannot can't neither instead avoid skip".split())
-_NOUN_BEFORE = frozenset("the a an of this that its your our no own some any his her their each every same weak weaker strong stronger cold hot fresh dry wet light spice pastrami clean first".split())
+_ABBREVIATIONS = frozenset(["abt", "approx", "no", "nos", "uncov", "cov", "chg", "gr", "incl", "min", "max", "temp", "refrig", "reg", "e.g", "i.e", "vs", "dr", "mrs", "mr", "st", "o", "ref", "cont", "pkg", "yd", "blk", "wht", "yel", "sd", "gran", "med", "lg", "sm"])
+_NOT = frozenset(["not", "no", "never", "don't", "without", "nor", "dont", "cannot", "can't", "neither", "instead", "avoid", "skip"])
+_NOUN_BEFORE = frozenset(["the", "a", "an", "of", "this", "that", "its", "your", "our", "no", "own", "some", "any", "his", "her", "their", "each", "every", "same", "weak", "weaker", "strong", "stronger", "cold", "hot", "fresh", "dry", "wet", "light", "spice", "pastrami", "clean", "first"])
 _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "corned", "cured", "brined", "salted", "pickled"])  # told of, not done, where no figure stands
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
@@ -78,7 +78,7 @@ class Sentence:
     def _often(self, bit: AmountBit) -> bool:
         index = self.bits.index(bit)
         before = self.bits[index - 1] if index else None
-        return isinstance(before, WordBit) and before.low in ("once", "twice", "times", "time", "thrice") or isinstance(before, LabelBit)
+        return (isinstance(before, WordBit) and before.low in ("once", "twice", "times", "time", "thrice")) or isinstance(before, LabelBit)
 
 
 def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
@@ -104,14 +104,14 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
 
 def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     bit, after = flat[index], flat[index + 1]
-    if not page.plain[bit.end : after.start].strip(" \n\r") == "" or bit.end == after.start:
+    if page.plain[bit.end:after.start].strip(" \n\r") != "" or bit.end == after.start:
         return False
-    begins = isinstance(after, WordBit) and after.text[:1].isupper() or isinstance(after, AmountBit | LabelBit) or isinstance(after, MarkBit) and after.text in "\"'(["
+    begins = (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
     if isinstance(bit, MarkBit) and bit.text in "!?":
         return True
     if isinstance(bit, MarkBit) and bit.text == ".":
         before = flat[index - 1] if index else None
-        if isinstance(before, WordBit) and (before.low in _ABBREVIATIONS or len(before.low) == 1 and before.low not in "i"):
+        if isinstance(before, WordBit) and (before.low in _ABBREVIATIONS or (len(before.low) == 1 and before.low not in "i")):
             return False
         return begins
     if isinstance(bit, AmountBit) and page.plain[bit.end - 1 : bit.end] == ".":
@@ -132,7 +132,8 @@ def _hits(sentence: Sentence) -> list[Hit]:
         previous = bits[index - 1] if index else None
         following = bits[index + 1] if index + 1 < len(bits) else None
         previous_word = previous.low if isinstance(previous, WordBit) else ""
-        if bit.low in _NOUNS and (previous_word in _NOUN_BEFORE and not (bit.low == "smoke" and previous_word in ("light", "cold", "hot")) or bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or isinstance(following, WordBit) and following.low in ("is", "on", "in", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "until", "bk") or previous_word in ("in", "with", "for", "add", "hot", "warm", "cold"))):
+        brought = bit.low in ("boil", "simmer") and previous_word in ("a", "the", "bare", "full", "rolling", "gentle", "to") and any(isinstance(word, WordBit) and word.low in ("bring", "brought", "come", "comes", "heat", "to") for word in bits[:index])
+        if bit.low in _NOUNS and not brought and ((previous_word in _NOUN_BEFORE and not (bit.low == "smoke" and previous_word in ("light", "cold", "hot"))) or (bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or (isinstance(following, WordBit) and following.low in ("is", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "bk")) or (isinstance(following, WordBit) and bit.low != "smoke" and following.low in ("on", "in", "until")) or previous_word in ("in", "with", "for", "add", "hot", "warm", "cold")))):
             continue
         if bit.low == "cool" and previous_word in ("somewhere", "when", "until", "a", "is", "till", "til", "completely"):
             continue
@@ -172,7 +173,7 @@ def settle(page: Page, all_sentences: list[Sentence], story: Story) -> None:
     """Give every sentence its phase, in order."""
     for number, sentence in enumerate(all_sentences):
         sentence.phase = _phase(sentence, story, all_sentences[number + 1 :])
-        story.stored = story.stored or sentence.phase == "store" and story.heated
+        story.stored = story.stored or (sentence.phase == "store" and story.heated)
 
 
 def _long(sentence: Sentence) -> bool:
@@ -236,11 +237,11 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
         story.meat_in = True
         return "cure"
     # an uncured or plain roast may go straight to the fire
-    if (has("smoke") or has("cook") and not has("heat", "mix")) and (meat or sentence.amounts) and not sentence.says(r"\bspices?\b") and not (story.immersion and not story.meat_in and has("cook") and not sentence.says(_HEATED) and not _final(sentence)):
+    if (has("smoke") or (has("cook") and not has("heat", "mix"))) and (meat or sentence.amounts) and not sentence.says(r"\bspices?\b") and not (story.immersion and not story.meat_in and has("cook") and not sentence.says(_HEATED) and not _final(sentence)):
         story.heated = True
         return "smoke" if has("smoke") else "cook"
     brine_word = bool(sentence.says(r"\b(?:brine|pickle|liquid|pot|tub|liquor|cure)\b")) or story.immersion
-    chilled = has("cool", "cold") or cold or bool(sentence.says(r"\b(?:down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts)
+    chilled = has("cool", "cold") or cold or (bool(sentence.says(r"\b(?:down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts))
     if has("heat") and not (chilled and not has("heat")) and not has("cool", "cold"):
         return "make-brine" if not meat or story.immersion else "other"
     if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
@@ -277,6 +278,9 @@ def _final(sentence: Sentence) -> bool:
 
 def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     has = sentence.has
+    if sentence.says(r"\b(?:when|before) (?:it is |they are )?to (?:be )?(?:dressed?|cook\w*|serve\w*|eaten)\b|\bfor the table\b"):
+        story.after = True
+        return _afterwards(sentence, story, meat) if not sentence.says(r"\bdip\b") else "rinse"
     first = next((hit for hit in sentence.hits if not hit.negated and hit.phase not in ("in", "mix", "cold", "store", "spice")), None)
     cold = bool(sentence.says(COLD_PLACE))
     if has("rinse") and not sentence.says(r"\b(?:before (?:the )?brine)\b"):
@@ -285,16 +289,16 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("soak") and not has("overhaul"):
         story.after = True
         return "soak"
-    if (_long(sentence) or cold and sentence.times) and not has("smoke", "cook") and not (first and first.phase == "dry" and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle)\b")):
+    if (_long(sentence) or (cold and sentence.times)) and not has("smoke", "cook") and not (first and first.phase == "dry" and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle)\b")):
         return "cure" if not has("overhaul") or _long_without_every(sentence) else "overhaul"
     if has("overhaul"):
         return "overhaul"
     if sentence.says(r"\b(?:brine|pickle)\b.{0,30}\b(?:boil|sink|away|thrown|discard|drain|pour(?:ed)? off|pour off)|\b(?:discard|throw|pour off)\b.{0,30}\bbrine\b"):
         return "other"
-    if has("smoke") or sentence.says(r"\b(?:smoker|smkr|smokehouse|pit)\b") and _final(sentence):
+    if has("smoke") or (sentence.says(r"\b(?:smoker|smkr|smokehouse|pit)\b") and _final(sentence)):
         story.after = story.heated = True
         return "smoke"
-    if has("cook") or has("heat") and (_final(sentence) or sentence.times and not sentence.says(r"\bbrine\b")) and not sentence.says(r"\bwater(?:,| and)? salt\b"):
+    if has("cook") or (has("heat") and (_final(sentence) or (sentence.times and not sentence.says(r"\bbrine\b"))) and not sentence.says(r"\bwater(?:,| and)? salt\b")):
         story.after = story.heated = True
         return "cook"
     if has("dry") and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle|drain|pat|blot|wipe|hang|dry)\b") and not sentence.says(r"\bdry cure\b"):
@@ -337,14 +341,14 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if story.heated:
         if sentence.says(r"\b(?:hold|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box)\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
             return "hold"
-        cooling = has("cool") or sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2 or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
+        cooling = has("cool") or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
         if cooling and not (first and first.phase in ("rest", "smoke", "cook")):
             return "cool"
         if _STORE.search(sentence.text) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
             return "store"
         if not hot and sentence.times and any(bit.unit in ("day", "week", "month") for bit in sentence.times) and not has("smoke", "cook", "dry"):
             return "store"
-        if has("rest") or sentence.says(r"\b(?:stand|sit)\b") and sentence.times and not has("cook", "smoke"):
+        if has("rest") or (sentence.says(r"\b(?:stand|sit)\b") and sentence.times and not has("cook", "smoke")):
             return "rest" if not (has("smoke", "cook") and first and first.phase in ("smoke", "cook")) else ("smoke" if has("smoke") else "cook")
     if has("smoke") or sentence.says(r"\b(?:smoker|smkr)\b"):
         story.heated = True
@@ -355,7 +359,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
         return "rinse"
     if has("soak") and not story.heated:
         return "soak"
-    if has("heat") or has("cook") and not (first and first.phase == "slice"):
+    if has("heat") or (has("cook") and not (first and first.phase == "slice")):
         if has("cook", "heat") and (first is None or first.phase not in ("dry", "rub", "slice", "rest") or hot):
             if not has("cook") and sentence.says(r"\bbrine\b|\bspice") and not story.heated and not hot:
                 return "other"
@@ -365,7 +369,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
             return "cook"
     if story.heated and hot and not has("dry", "rub"):
         return "cook"
-    if has("rub") and not has("dry") or has("rub") and first is not None and first.phase == "rub":
+    if (has("rub") and not has("dry")) or (has("rub") and first is not None and first.phase == "rub"):
         return "season"
     if not story.heated and (has("dry") or sentence.says(r"\b(?:rack|uncovered|uncov|tacky|pellicle|bare)\b")) and not sentence.says(r"\bequali[sz]e\b"):
         return "dry"
@@ -375,7 +379,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
         return "dry" if sentence.says(r"\b(?:rack|nothing over|open)\b") else "store" if _STORE.search(sentence.text) else "equalize"
     if has("slice"):
         return "slice"
-    if has("store") or _STORE.search(sentence.text) and (sentence.times or cold):
+    if has("store") or (_STORE.search(sentence.text) and (sentence.times or cold)):
         return "store"
     if has("trim"):
         return "trim"

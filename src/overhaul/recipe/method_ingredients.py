@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from overhaul.reading import lexicon
-from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
+from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.ingredients import Draft
 from overhaul.recipe.method import Sentence
 from overhaul.recipe.model import Amount, Per, Use
@@ -18,8 +18,8 @@ from overhaul.recipe.process import VESSEL
 from overhaul.text import Page, Place
 
 _USES: dict[str, Use] = {"season": "rub", "smoke": "cook", "wrap": "cook", "cook": "cook", "rest": "serve", "slice": "serve", "hold": "serve", "store": "serve", "cool": "serve", "soak": "soak", "rinse": "soak", "make-spice": "blend", "dry": "rub"}
-_SKIP = frozenset("of the a an each any some more cold fresh clean good plain whole soft boneless warm boiling hot coarse fine dried dry minced chopped crushed sliced ground to strong other extra very his her your its light dark lean level heaping best sweet pure".split())
-_STOP = frozenset("and or in into to for with from on at until per by over under then is are was were has have that which as than so if".split())
+_SKIP = frozenset(["of", "the", "a", "an", "each", "any", "some", "more", "cold", "fresh", "clean", "good", "plain", "whole", "soft", "boneless", "warm", "boiling", "hot", "coarse", "fine", "dried", "dry", "minced", "chopped", "crushed", "sliced", "ground", "to", "strong", "other", "extra", "very", "his", "her", "your", "its", "light", "dark", "lean", "level", "heaping", "best", "sweet", "pure"])
+_STOP = frozenset(["and", "or", "in", "into", "to", "for", "with", "from", "on", "at", "until", "per", "by", "over", "under", "then", "is", "are", "was", "were", "has", "have", "that", "which", "as", "than", "so", "if"])
 _NO_FIGURE_ROLES = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate", "ready-mix"])
 
 
@@ -38,6 +38,8 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
     found: list[Taking] = []
     bits = sentence.bits
     use = _USES.get(sentence.phase, "cure")
+    if use in ("soak", "cure") and sentence.says(r"\b(?:roasting pan|into a pan|in a pan|the oven|bake|baking)\b"):
+        use = "cook"
     for index, bit in enumerate(bits):
         if isinstance(bit, RateBit):
             taking = _meat_rate(page, sentence, index)
@@ -46,7 +48,7 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
             continue
         if not isinstance(bit, AmountBit) or bit.hyphen or bit.dimension not in ("mass", "volume", "thing"):
             continue
-        if bit.unit in ("portion", "part", "piece", "slice", "strip", "sheet", "rack", "tub") and not bit.dimension == "mass":
+        if bit.unit in ("portion", "part", "piece", "slice", "strip", "sheet", "rack", "tub") and bit.dimension != "mass":
             continue
         weighing = _weighing(bits, index)
         named = weighing or _name_after(page, bits, index)
@@ -55,7 +57,7 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
         name, place = named
         if bit.bare and (weighing is None and (name.role not in ("aromatic", "spice", "meat") or not _close(bits, index, place))):
             continue
-        if bit.bare and name.role == "meat" or bit.article and name.role == "meat" and bit.dimension == "thing":
+        if (bit.bare and name.role == "meat") or (bit.article and name.role == "meat" and bit.dimension == "thing"):
             continue
         draft = Draft(Place(bit.start, max(bit.end, place.end)), " ".join(name.noun.split()), place, name.role, name.kind, bit.amount, doubt=bit.amount.doubt)  # type: ignore[arg-type]
         if weighing is not None:
@@ -86,12 +88,12 @@ def unmeasured(page: Page, sentence: Sentence, wanted: frozenset[str] = _NO_FIGU
     return found
 
 
-def _close(bits: list[object], index: int, place: Place) -> bool:
-    between = [bit for bit in bits[index + 1 :] if bit.start < place.start]  # type: ignore[attr-defined]
+def _close(bits: list[Bit], index: int, place: Place) -> bool:
+    between = [bit for bit in bits[index + 1 :] if bit.start < place.start]
     return len(between) <= 2
 
 
-def _name_after(page: Page, bits: list, index: int) -> tuple[lexicon.Name, Place] | None:  # type: ignore[type-arg]
+def _name_after(page: Page, bits: list[Bit], index: int) -> tuple[lexicon.Name, Place] | None:
     words: list[str] = []
     places: list[Place] = []
     started = False
@@ -132,7 +134,7 @@ def _name_after(page: Page, bits: list, index: int) -> tuple[lexicon.Name, Place
     return best, Place(places[best.start].start, places[best.end - 1].end)
 
 
-def _weighing(bits: list, index: int) -> tuple[lexicon.Name, Place] | None:  # type: ignore[type-arg]
+def _weighing(bits: list[Bit], index: int) -> tuple[lexicon.Name, Place] | None:
     """``a round of beef weighing twenty-four pounds``"""
     before = [bit for bit in bits[max(0, index - 9) : index] if isinstance(bit, WordBit)]
     if not any(bit.low in ("weighing", "weighs", "weigh") for bit in before):

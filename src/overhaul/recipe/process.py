@@ -13,8 +13,8 @@ from overhaul.recipe.method import COLD_PLACE, UNSURE_PLACE, WARM_PLACE, Sentenc
 from overhaul.recipe.model import Cooling, Fact, Mention, Process, Storage
 from overhaul.text import Page, Place
 
-_INSIDE_BEFORE = re.compile(r"(?:\b(?:inside|internal|it(?:'s)? (?:is|reads|hits)|reads?|reach(?:es)?|probe|meat (?:is|at|reads|hits)|out at|pull(?:ed)? at|until|till?|to|past|hits|shows?|registers?|internal temp\w*(?: of)?|temp(?:erature)? of|middle|centre|center|thickest|IT(?: is)?(?: of)?|finish(?:ed)?(?: at)?|get to|comes? to|@)\s*(?:the\s+)?(?:IT\s+)?(?:is\s+)?(?:at\s+)?(?:an?\s+)?(?:internal\s+)?(?:temp(?:erature)?\s+)?(?:of\s+)?(?:about\s+|at least\s+|around\s+)?)$", re.I)
-_INSIDE_AFTER = re.compile(r"^\s*(?:or (?:more|higher|above|so)\s*)?,?\s*(?:inside|internal\w*|in the (?:middle|cent\w+|thickest|deepest|meat)|at (?:its|the) (?:cent\w+|middle|thickest)|IT\b|int\b|on (?:a|the) probe|core|through)", re.I)
+_INSIDE_BEFORE = re.compile(r"(?:\b(?:inside|internal|it(?:'s)? (?:is|reads|hits)|reads?|reach(?:es)?|probe|meat (?:is|at|reads|hits)|out at|pull(?:ed)? at|until|till?|to|past|hits|shows?|registers?|internal temp\w*(?: of)?|temp(?:erature)? of|middle|centre|center|thickest|(?-i:IT)(?: is)?(?: of)?|finish(?:ed)?(?: at)?|get to|comes? to|@)\s*(?:the\s+)?(?:(?-i:IT)\s+)?(?:is\s+)?(?:at\s+)?(?:an?\s+)?(?:internal\s+)?(?:temp(?:erature)?\s+)?(?:of\s+)?(?:about\s+|at least\s+|around\s+)?)$", re.I)
+_INSIDE_AFTER = re.compile(r"^\s*(?:or (?:more|higher|above|so)\s*)?,?\s*(?:inside|internal\w*|in the (?:middle|cent\w+|thickest|deepest|meat)|at (?:its|the) (?:cent\w+|middle|thickest)|(?-i:IT)\b|int\b|on (?:a|the) probe|core|through)", re.I)
 _AIR_BEFORE = re.compile(r"\b(?:air|smoker|smkr|pit|oven|smokehouse|chamber|smoke|roast|bake|cook|preheat\w*|set|running|run|keep|bring the smoker|hold the smoker|temp(?:erature)?)\s*(?:it|them|is|at|to|of|over \w+(?: wood)?|\w+ wood|with \w+ wood|in the smoker|overnight|hot|low)?,?\s*(?:air\s+)?(?:at|to|around|about|set at|@)?\s*(?:about\s+|around\s+)?$", re.I)
 _AIR_AFTER = re.compile(r"^\s*(?:oven|smoker|pit|air|smoke(?!d)|heat|grill|smokehouse)\b", re.I)
 _PASSING = re.compile(r"^\s*(?:before|within|inside of|in under|by the time)\b", re.I)
@@ -42,7 +42,7 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
     found: list[Temperature] = []
     for sentence in sentences:
         scales = {bit.unit for bit in sentence.amounts if bit.unit in ("degF", "degC")}
-        for index, bit in enumerate(sentence.bits):
+        for _index, bit in enumerate(sentence.bits):
             if not isinstance(bit, AmountBit):
                 continue
             before = page.plain[sentence.place.start : bit.start].replace("\n", " ")[-60:]
@@ -52,7 +52,7 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
                 continue
             low, high = value
             of = _of(sentence, low, high, before, after)
-            passing = of == "meat" and bool(_PASSING.match(after) or _PASSING_BEFORE.search(before) and re.search(r"\b(?:before|within)\b", after))
+            passing = of == "meat" and bool(_PASSING.match(after) or (_PASSING_BEFORE.search(before) and re.search(r"\b(?:before|within)\b", after)))
             if re.search(r"\b(?:above|for (?:each|every)|each|every)\b", after[:14]) and bit.unit == "degree" and low < 30:
                 continue
             found.append(Temperature(low, high, of, bit, sentence, passing))
@@ -71,10 +71,10 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if scales == {"degC"}:
         return None
     # a bare figure where only degrees make sense: "until 165", "Hold 140+", "<40", "135-70 in 2"
-    if 130 <= low and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
+    if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
-    if 30 <= low and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
+    if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
         return float(low), float(high)
     return None
 
@@ -95,7 +95,7 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
         return "meat"
     if _AIR_AFTER.match(after):
         return "oven" if phase == "cook" else "smoker"
-    if re.search(r"\b(?:until|till?|inside|internal|reads|reach\w*|out at|pull\w* at|probe|thermometer|finish\w*|pass|beyond|IT)\b[^.;]{0,45}$", before, re.I) and not re.search(r"\b(?:air|oven|smoker) (?:at|to|reads|is|reaches)\s*$", before, re.I):
+    if re.search(r"\b(?:until|till?|inside|internal|reads|reach\w*|out at|pull\w* at|probe|thermometer|finish\w*|pass|beyond|(?-i:IT))\b[^.;]{0,45}$", before, re.I) and not re.search(r"\b(?:air|oven|smoker) (?:at|to|reads|is|reaches)\s*$", before, re.I):
         return "meat"
     if _AIR_BEFORE.search(before):
         return "oven" if phase == "cook" else "smoker"
@@ -108,7 +108,7 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
     if phase == "cook":
         if re.search(r"\b(?:to|until|past)\s*(?:about )?$", before, re.I):
             return "meat"
-        return "oven" if high > 212 or re.search(r"\b(?:at|@)\s*$", before) and not re.search(r"\bsimmer\b", before, re.I) else "water" if re.search(r"\b(?:simmer|water|poach)\b", before, re.I) and re.search(r"\bat\s*$", before) else "meat"
+        return "oven" if high > 212 or (re.search(r"\b(?:at|@)\s*$", before) and not re.search(r"\bsimmer\b", before, re.I)) else "water" if re.search(r"\b(?:simmer|water|poach)\b", before, re.I) and re.search(r"\bat\s*$", before) else "meat"
     return "other"
 
 
@@ -150,9 +150,7 @@ class Reader:
                 candidates = candidates[-1:]
             for bit in candidates:
                 days = bit.unit in ("day", "week", "month", "night")
-                if found is None:
-                    found, last = self.time(bit), sentence
-                elif days and found.unit in ("hour", "minute") and not self._cold_hours(last):
+                if found is None or (days and found.unit in ("hour", "minute") and not self._cold_hours(last)):
                     found, last = self.time(bit), sentence
                 elif last is not None and sentence is not last and days and found.unit == bit.unit and sentence.says(r"\b(?:larger|bigger|thicker|small\w*|chunks|pieces|over \d+)\b") and sentence.block - last.block <= 1:
                     found = Fact(min(found.low, float(bit.amount.low)), max(found.high, float(bit.amount.high)), found.unit, found.line, found.place)
@@ -170,8 +168,8 @@ class Reader:
 
     def _up_to(self, sentence: Sentence, found: Fact) -> Fact:
         """``allow up to 16``, ``18 at the most``: a bare figure that ends the range."""
-        for index, bit in enumerate(sentence.bits):
-            if not isinstance(bit, AmountBit) or not bit.bare or bit.start < found.place.start and sentence.place.start <= found.place.start <= sentence.place.end:
+        for _index, bit in enumerate(sentence.bits):
+            if not isinstance(bit, AmountBit) or not bit.bare or (bit.start < found.place.start and sentence.place.start <= found.place.start <= sentence.place.end):
                 continue
             before = self.page.plain[sentence.place.start : bit.start].lower()[-16:]
             after = self.page.plain[bit.end : sentence.place.end].lower()[:14]
@@ -228,13 +226,12 @@ class Reader:
                     place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())
                     low, high = (90.0, 105.0) if re.search("milk|luke|blood", match[0], re.I) else (140.0, 212.0)
                     return Fact(low, high, "degF", self.line(place.start), place)
-        own = [t for t in self.temps if t.of == "brine" and t.low < 120 or t.sentence.phase == "cool-brine"]
+        own = [t for t in self.temps if (t.of == "brine" and t.low < 120) or t.sentence.phase == "cool-brine"]
         cold = [t for t in own if t.high <= 130]
         if not cold:
             return None
         last = cold[-1]
-        fact = self.temperature(last)
-        return fact
+        return self.temperature(last)
 
     # -- afterwards
 
@@ -294,7 +291,7 @@ class Reader:
                 index = sentence.bits.index(bit)
                 before = self.page.plain[sentence.place.start : bit.start].lower()[-22:]
                 after = self.page.plain[bit.end : sentence.place.end].lower().replace("\n", " ")[:22]
-                if re.search(r"\b(?:before|hold|held|more|rest|every|within|no less than|stand|another)\s*(?:than\s*|about\s*|it\s*|that\s*|for\s*|it for\s*|that for\s*|there\s*)*$", before) or re.match(r"\s*(?:are (?:up|out)|more|before|is up|a day|per|or (?:it|more))", after) or bit.article and bit.unit == "day":
+                if re.search(r"\b(?:before|hold|held|more|rest|every|within|no less than|stand|another)\s*(?:than\s*|about\s*|it\s*|that\s*|for\s*|it for\s*|that for\s*|there\s*)*$", before) or re.match(r"\s*(?:are (?:up|out)|more|before|is up|a day|per|or (?:it|more))", after) or (bit.article and bit.unit == "day"):
                     continue
                 following = sentence.bits[index + 1 : index + 2]
                 if following and isinstance(following[0], RateBit):
@@ -325,7 +322,7 @@ class Reader:
         index = self.sentences.index(final.sentence)
         for sentence in self.sentences[index : index + 2]:
             for bit in self._times(sentence):
-                if bit.unit not in ("minute", "second", "hour") or sentence is final.sentence and bit.start < final.bit.start:
+                if bit.unit not in ("minute", "second", "hour") or (sentence is final.sentence and bit.start < final.bit.start):
                     continue
                 before = self.page.plain[sentence.place.start : bit.start].lower()[-40:].replace("\n", " ")
                 after = self.page.plain[bit.end : sentence.place.end].lower().replace("\n", " ")[:30]
@@ -370,7 +367,7 @@ class Reader:
             points = sorted({round(value, 1) for t in own for value in ((t.low, t.high) if t.bit.amount.low != t.bit.amount.high else (t.low,))}, reverse=True)
             if points[0] < 100 or points[-1] > 90:
                 continue
-            times = [bit for bit in sentence.bits if isinstance(bit, AmountBit) and (bit.dimension == "time" and bit.unit in ("hour", "minute") or bit.bare and bit.amount.high <= 12 and self._bare_hours(sentence, bit))]
+            times = [bit for bit in sentence.bits if isinstance(bit, AmountBit) and ((bit.dimension == "time" and bit.unit in ("hour", "minute")) or (bit.bare and bit.amount.high <= 12 and self._bare_hours(sentence, bit)))]
             for (start, end), bit in zip(pairwise(points), times, strict=False):
                 unit = bit.unit if bit.dimension == "time" else "hour"
                 legs.append(Cooling(start, end, units.hours(bit.amount.low, unit), units.hours(bit.amount.high, unit), self.line(bit.start), bit.amount.place))
@@ -386,7 +383,7 @@ class Reader:
             if sentence.phase != "store" and not sentence.says(r"\bkeeps?\b|\bgood (?:for )?\d|\beat within\b"):
                 continue
             for bit in self._times(sentence):
-                if bit.unit not in ("day", "week", "month", "year") or bit.article and not sentence.says(r"\bkeeps? a\b"):
+                if bit.unit not in ("day", "week", "month", "year") or (bit.article and not sentence.says(r"\bkeeps? a\b")):
                     continue
                 before = self.page.plain[sentence.place.start : bit.start].lower()[-30:]
                 if re.search(r"\bafter\s*$", before):

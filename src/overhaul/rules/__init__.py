@@ -14,7 +14,17 @@ FAMILIES = ("curing_salt", "brine", "cold_and_time", "handling", "rinse_soak_dry
 @cache
 def all_rules() -> tuple[Rule, ...]:
     """Every rule, family by family. Families are imported here, so that importing this package costs nothing."""
-    from overhaul.rules import brine, cold_and_time, curing_salt, handling, keep_and_label, page, rest_hold_cool, rinse_soak_dry, smoke_and_cook
+    from overhaul.rules import (
+        brine,
+        cold_and_time,
+        curing_salt,
+        handling,
+        keep_and_label,
+        page,
+        rest_hold_cool,
+        rinse_soak_dry,
+        smoke_and_cook,
+    )
 
     families = (curing_salt, brine, cold_and_time, handling, rinse_soak_dry, smoke_and_cook, rest_hold_cool, keep_and_label, page)
     return tuple(rule for family in families for rule in family.RULES)

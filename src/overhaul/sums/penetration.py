@@ -6,6 +6,7 @@ in the meat is as strong as the bath. theta = D t / l², alpha = water in the ba
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 from functools import lru_cache
 from math import atan, cos, erfc, exp, inf, pi, sqrt
@@ -47,7 +48,7 @@ def uptake(theta: float, alpha: float) -> float:
     if alpha == inf:
         if theta < _EARLY:
             return 2 * sqrt(theta / pi)  # ierfc of 1/sqrt(theta) is below 1e-10 here
-        return 1 - 8 / pi**2 * sum(exp(-n * n * pi * pi * theta / 4) / n**2 for n in range(1, 40, 2))
+        return 1.0 - 8 / pi**2 * float(sum(exp(-n * n * pi * pi * theta / 4) / n**2 for n in range(1, 40, 2)))
     if theta < _EARLY:
         return min(1.0, (1 + alpha) * (1 - erfcx(sqrt(theta) / alpha)))
     total = 0.0
@@ -66,12 +67,12 @@ def middle(theta: float, alpha: float) -> float:
     if alpha == inf:
         if theta < _EARLY:
             return 2 * erfc(1 / (2 * sqrt(theta)))
-        total = sum((-1) ** ((n - 1) // 2) * exp(-n * n * pi * pi * theta / 4) / n for n in range(1, 40, 2))
+        total: float = sum((-1) ** ((n - 1) // 2) * exp(-n * n * pi * pi * theta / 4) / n for n in range(1, 40, 2))
         return 1 - 4 / pi * total
     if alpha == 0:
         if theta < _EARLY:
             return 2 * exp(-1 / (4 * theta)) / sqrt(pi * theta)
-        return 1 + 2 * sum((-1) ** n * exp(-n * n * pi * pi * theta) for n in range(1, 20))
+        return 1.0 + 2 * float(sum((-1) ** n * exp(-n * n * pi * pi * theta) for n in range(1, 20)))
     if theta < _EARLY:
         h = 1 / alpha
         return 2 * (1 + h) * exp(-1 / (4 * theta)) * erfcx(h * sqrt(theta) + 1 / (2 * sqrt(theta)))
@@ -175,7 +176,7 @@ def sequence(stages: list[tuple[float, float, float]], start: float = 0.0, parts
             means.append(mean)
             continue
         edges = [length * (k / parts) ** 2 for k in range(parts + 1)]
-        for begin, end in zip(edges, edges[1:], strict=False):
+        for begin, end in itertools.pairwise(edges):
             step = end - begin
             now = time + end
             known = start + sum(change * uptake(now - when, inf) for when, change in jumps)

@@ -161,7 +161,7 @@ class Sums:
         found = []
         for item in self.items(*roles):
             if item.mass is None:
-                if item.optional or item.amount is None and item.role not in ("water", "salt"):
+                if item.optional or (item.amount is None and item.role not in ("water", "salt")):
                     continue
                 raise _CannotTell(f"line {item.line} does not say how much {item.name or item.role}" if item.amount is None else f"nothing tells the grams of “{item.text.strip()}” on line {item.line}")
             if item.mass.low < 0:
@@ -350,8 +350,11 @@ class Sums:
         held, given, assumed = self._agent(agent)
         cite = (Cite("inspectors-handbook", "pages 12 to 24"),)
         if way == "direct":
-            if self.method not in ("dry", "none"):
+            waterless = not any(item.mass is not None for item in self.items("water", "ice", "liquid"))
+            if self.method not in ("dry", "none") and not (agent == "nitrate" and waterless):
                 raise _CannotTell("the cure is a brine")
+            if self.method not in ("dry", "none"):
+                assumed = [*assumed, "all of it taken up; how much water is not stated"]
             green = self._stated_meat()
             value = corners(nitrite.direct, held, green.value)
             return Sum(name, value, "ppm", f"{agent} ÷ green meat × 1,000,000", (*given, *green.inputs), tuple(assumed), cite)
@@ -418,7 +421,7 @@ class Sums:
             raise _CannotTell("the page does not say how thick the meat is")
         if self.method.startswith("pumped"):
             raise _CannotTell("pumped: the needle carries the cure to the middle")
-        held, given, assumed = self._agent("nitrite")
+        held, _given, assumed = self._agent("nitrite")
         bath, in_meat, share, _ = self._bath()
         if in_meat.likely <= 0:
             raise _CannotTell("no meat")

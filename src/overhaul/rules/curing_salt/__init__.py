@@ -1,3 +1,30 @@
-"""curing_salt."""
+"""Curing salt: enough to cure, within the limit for the product and the method, of a kind that is named.
 
-RULES = ()
+Every sum is of what goes in, on green weight. A brine has two official sums that differ several times over; both are shown.
+"""
+
+from overhaul.rules.curing_salt import (
+    curing_salt_kind_not_named,
+    curing_salt_not_weighed,
+    curing_salt_over_limit,
+    curing_salt_too_little,
+    curing_salt_without_unit,
+    fish_cure_not_judged,
+    nitrate_in_bacon,
+    nitrate_over_limit,
+    no_curing_salt,
+    pure_nitrite,
+)
+
+RULES = (
+    curing_salt_over_limit.RULE,
+    nitrate_over_limit.RULE,
+    nitrate_in_bacon.RULE,
+    curing_salt_too_little.RULE,
+    pure_nitrite.RULE,
+    curing_salt_kind_not_named.RULE,
+    curing_salt_without_unit.RULE,
+    curing_salt_not_weighed.RULE,
+    no_curing_salt.RULE,
+    fish_cure_not_judged.RULE,
+)

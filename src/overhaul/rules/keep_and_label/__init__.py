@@ -1,3 +1,5 @@
-"""keep_and_label."""
+"""Keeping: how long, and how cold. Day 1 is the day it was made."""
 
-RULES = ()
+from overhaul.rules.keep_and_label import keeping_not_cold, keeps_too_long
+
+RULES = (keeps_too_long.RULE, keeping_not_cold.RULE)

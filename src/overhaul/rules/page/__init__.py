@@ -1,3 +1,5 @@
-"""page."""
+"""The arithmetic of the page itself: figures that contradict each other, or that may be misprints."""
 
-RULES = ()
+from overhaul.rules.page import amount_in_doubt, amounts_disagree, list_and_method_disagree
+
+RULES = (amounts_disagree.RULE, list_and_method_disagree.RULE, amount_in_doubt.RULE)

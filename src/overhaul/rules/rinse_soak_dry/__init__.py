@@ -1,3 +1,5 @@
-"""rinse_soak_dry."""
+"""Between cure and heat: what takes the surface salt off, and what lets smoke take."""
 
-RULES = ()
+from overhaul.rules.rinse_soak_dry import no_rinse_or_soak
+
+RULES = (no_rinse_or_soak.RULE,)

@@ -1,3 +1,5 @@
-"""smoke_and_cook."""
+"""Smoke and cook: hot enough inside, in air that can get it there."""
 
-RULES = ()
+from overhaul.rules.smoke_and_cook import final_temperature_low, final_temperature_missing, smoke_temperature_missing, target_above_air
+
+RULES = (final_temperature_low.RULE, final_temperature_missing.RULE, smoke_temperature_missing.RULE, target_above_air.RULE)

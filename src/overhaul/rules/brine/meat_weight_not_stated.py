@@ -1,0 +1,51 @@
+"""A cure with no weight of meat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.recipe.model import CURING_SALTS
+from overhaul.rules import words
+from overhaul.rules.rule import Case, Rule
+from overhaul.rules.texts import CORNED, changed
+from overhaul.text import Place
+
+
+def check(case: Case) -> Iterator[Finding]:
+    recipe, process = case.recipe, case.process
+    cures = [item for item in recipe.of_role(*CURING_SALTS) if item.amount is not None]
+    if not cures or all((item.amount is not None and item.amount.unit == "percent") or item.per is not None for item in cures):
+        return
+    meat = process.meat
+    if meat is not None and meat.mass_stated:
+        return
+    message = "The page does not say how much the meat weighs, so the curing salt that goes into it cannot be worked."
+    pickle = case.sums.get("brine_mass")
+    if pickle is not None and meat is not None and meat.mass is not None:
+        message += f" A typical piece weighs {words.figure(meat.mass, 'gram')}."
+    elif pickle is not None:
+        message += f" The brine weighs {words.figure(pickle.value, 'gram')}."
+    text = "Weigh the meat after trimming and write the weight."
+    sources = (Cite("inspectors-handbook", "green weight"),)
+    listed = next((item for item in recipe.of_role("meat", use=None) if item.name), None)
+    if listed is not None:
+        yield Finding(RULE.name, Grade.QUERY, False, listed.name_place, message, remedy=Remedy(text), sources=sources)
+    elif (line := words.first_line_of(recipe, "cure")) is not None:
+        yield words.missing(recipe, RULE.name, line, message, text, sources=sources)
+    else:
+        yield Finding(RULE.name, Grade.QUERY, False, Place(recipe.title_place.end, recipe.title_place.end), message, True, remedy=Remedy(text), sources=sources)
+
+
+RULE = Rule(
+    name="meat-weight-not-stated",
+    family="brine",
+    check=check,
+    reports="A cure with no weight of meat.",
+    why="Every limit is set on green weight. Without it a brine is only a brine.",
+    silent="Meat weighed anywhere on the page, the title too; curing salt by percent of the meat or by a rate.",
+    sources=(Cite("inspectors-handbook", "green weight"),),
+    sound=CORNED,
+    faulty=changed(CORNED, ("2 brisket flats, 9 lb in all, trimmed", "2 brisket flats, trimmed")),
+    expect=("5:3-16", "The page does not say how much the meat weighs, so the curing salt that goes into it cannot be worked. A typical piece weighs 2,200 to 9,000 g (likely 4,600)."),
+)

@@ -1,0 +1,34 @@
+"""Pure nitrite weighed in a kitchen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.rules.rule import Case, Rule
+from overhaul.rules.texts import CORNED, changed
+
+
+def check(case: Case) -> Iterator[Finding]:
+    for item in case.recipe.of_role("nitrite"):
+        yield Finding(
+            RULE.name, Grade.FAULT, False, item.name_place,
+            f"“{item.name}” is the pure salt, sixteen times as strong as cure #1; a kitchen scale cannot weigh it safely for one batch, and a bag of it passes for table salt."
+            .replace("safely", "closely enough"),
+            remedy=Remedy("Use a curing salt that is diluted and dyed (6.25 % nitrite) at sixteen times the weight, with that much less salt; keep no pure nitrite in the kitchen."),
+            sources=(Cite("nchfp", "use a diluted premix"),),
+        )  # fmt: skip
+
+
+RULE = Rule(
+    name="pure-nitrite",
+    family="curing_salt",
+    check=check,
+    reports="Sodium or potassium nitrite itself in the list, not a diluted curing salt.",
+    why="The deaths on record come from pure nitrite taken for something else or weighed wrongly.",
+    silent="Premixed curing salts.",
+    sources=(Cite("nchfp", "6.1"),),
+    sound=CORNED,
+    faulty=changed(CORNED, ("20 g cure #1 (6.25 % nitrite)", "1.2 g sodium nitrite"), ("cure #1", "sodium nitrite")),
+    expect=("9:7-21", "“sodium nitrite” is the pure salt, sixteen times as strong as cure #1; a kitchen scale cannot weigh it closely enough for one batch, and a bag of it passes for table salt."),
+)

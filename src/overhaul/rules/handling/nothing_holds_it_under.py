@@ -1,0 +1,38 @@
+"""Nothing holds the meat under the brine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from overhaul.findings import Cite, Finding
+from overhaul.recipe.model import CURING_SALTS
+from overhaul.rules import words
+from overhaul.rules.rule import Case, Rule
+from overhaul.rules.texts import CORNED, changed
+
+
+def check(case: Case) -> Iterator[Finding]:
+    process, recipe = case.process, case.recipe
+    if process.cure is None or process.cure.method not in ("immersion", "pumped-immersion") or process.weighed_down is not None:
+        return
+    if not recipe.of_role(*CURING_SALTS) or not any(step.phase in ("cure", "overhaul") for step in recipe.steps):
+        return
+    line = words.first_line_of(recipe, "cure") or process.cure.line
+    yield words.missing(
+        recipe, RULE.name, line, "Nothing on the page holds the meat under the brine. Lean meat floats in a brine above about 7 %, belly and duck in any.",
+        "Weigh it down with a plate.", "Weigh the meat down with a plate so that it stays under.", sources=(Cite("fb-2263", "corned beef"),),
+    )  # fmt: skip
+
+
+RULE = Rule(
+    name="nothing-holds-it-under",
+    family="handling",
+    check=check,
+    reports="Meat in a curing brine with no plate, weight or closed bag to keep it under.",
+    why="What stands out of the brine is not cured, and spoils first.",
+    silent="Dry cures; plain brines; any word of a plate, a weight, a bag with the air out.",
+    sources=(Cite("fb-2263", "corned beef"),),
+    sound=CORNED,
+    faulty=changed(CORNED, (", and weigh them down with a plate", "")),
+    expect=("14:70-70", "Nothing on the page holds the meat under the brine. Lean meat floats in a brine above about 7 %, belly and duck in any."),
+)

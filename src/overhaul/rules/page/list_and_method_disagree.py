@@ -1,0 +1,65 @@
+"""The method takes more of a thing than the list has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import lexicon
+from overhaul.recipe import masses
+from overhaul.recipe.model import CURING_SALTS, Ingredient
+from overhaul.rules import words
+from overhaul.rules.rule import Case, Rule
+from overhaul.rules.texts import CORNED, changed
+from overhaul.span import Span
+
+
+def check(case: Case) -> Iterator[Finding]:
+    listed = [item for item in case.recipe.ingredients if not item.in_method and item.amount is not None]
+    for step in case.recipe.steps:
+        if step.phase in ("soak", "rinse", "store", "slice", "cool", "hold"):
+            continue
+        for taken in step.uses:
+            if taken.amount is None or taken.amount.unit == "each":
+                continue
+            mine = [item for item in listed if _same(item, taken.name)]
+            if not mine or (any(item.role in ("meat", "water") for item in mine) and step.phase in ("cook", "smoke")):
+                continue
+            role, kind = mine[0].role, mine[0].kind
+            in_method = masses.in_grams(taken.amount, role, kind, case.house)[0]
+            known = [item.mass for item in mine if item.mass is not None]
+            if in_method is None or not known:
+                continue
+            in_list = Span(sum(s.low for s in known), sum(s.likely for s in known), sum(s.high for s in known))
+            cure = role in CURING_SALTS or role == "salt"
+            if in_method.low > in_list.high * 1.05 or (cure and len(mine) == 1 and in_method.high < in_list.low * 0.95):
+                yield Finding(
+                    RULE.name, Grade.QUERY, False, taken.amount.place,
+                    f"The method takes {words.amount_words(case.recipe, taken.amount)} of {taken.name}, the list has {words.amount_words(case.recipe, mine[0].amount)} on line {mine[0].line}: list and method differ. Which one holds?"
+                    if mine[0].amount is not None else "",
+                    remedy=Remedy("Write one amount, in the list, by weight."), sources=(Cite("common-practice"),),
+                )  # fmt: skip
+
+
+def _same(item: Ingredient, name: str) -> bool:
+    found = lexicon.known(lexicon.plain_words(name))
+    mine = lexicon.known(lexicon.plain_words(item.name))
+    if found is None or mine is None or found.role != mine.role:
+        return False
+    if found.role in (*CURING_SALTS, "salt", "water", "ice"):
+        return True
+    return bool(set(found.noun.split()) & set(mine.noun.split()))
+
+
+RULE = Rule(
+    name="list-and-method-disagree",
+    family="page",
+    check=check,
+    reports="A method that takes more of a thing than the list has, or another amount of salt or curing salt.",
+    why="Whoever weighs from the list and whoever follows the method make two different batches.",
+    silent="A part of a listed amount (1 quart out of the 4); water for the pot; counts.",
+    sources=(Cite("common-practice"),),
+    sound=CORNED,
+    faulty=changed(CORNED, ("Stir the salt, sugar", "Stir the 14 oz salt, sugar")),
+    expect=("12:13-18", "The method takes 14 oz of salt, the list has 10 oz on line 7: list and method differ. Which one holds?"),
+)

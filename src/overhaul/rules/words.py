@@ -1,0 +1,80 @@
+"""Words that the rules share: figures as a cook says them, and findings about something missing."""
+
+from __future__ import annotations
+
+from overhaul import facts
+from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
+from overhaul.recipe.model import Amount, Fact, Recipe
+from overhaul.sums.work import figure, round_
+from overhaul.text import Place
+
+
+def ppm(value: float) -> str:
+    return f"{round_(value)} ppm"
+
+
+def percent(value: float) -> str:
+    return f"{value:.1f} %"
+
+
+def gram(value: float) -> str:
+    """Curing salt is weighed to a tenth of a gram, everything else to the gram."""
+    return f"{value:.1f} g" if value < 100 else f"{value:,.0f} g"
+
+
+def degrees(low: float, high: float | None = None) -> str:
+    """Fahrenheit with Celsius beside it."""
+    high = low if high is None else high
+    if round(low) == round(high):
+        return f"{low:.0f} °F ({(low - 32) * 5 / 9:.0f} °C)"
+    return f"{low:.0f} to {high:.0f} °F ({(low - 32) * 5 / 9:.0f} to {(high - 32) * 5 / 9:.0f} °C)"
+
+
+def celsius(value: float) -> str:
+    """Celsius with Fahrenheit beside it."""
+    return f"{value:.0f} °C ({value * 9 / 5 + 32:.0f} °F)"
+
+
+def span(low: float, high: float, unit: str) -> str:
+    """``7 to 10 days``, ``1 day``."""
+    name = unit if low == high == 1 else f"{unit}s"
+    return f"{low:g} {name}" if low == high else f"{low:g} to {high:g} {name}"
+
+
+def told(fact: Fact) -> str:
+    """A stated time in its own unit."""
+    return span(fact.low, fact.high, fact.unit)
+
+
+def amount_words(recipe: Recipe, amount: Amount) -> str:
+    return recipe.page.words(amount.place).replace("\n", " ")
+
+
+def missing(recipe: Recipe, rule: str, line: int, message: str, text: str, new: str | None = None, grade: Grade = Grade.QUERY, certain: bool = False, sources: tuple[Cite, ...] = (), sum_: str | None = None) -> Finding:
+    """A finding about something absent: it points at the end of the line after which it should stand."""
+    place = recipe.page.end_of(line)
+    edits = (Edit(place, f"\n{new}"),) if new is not None else ()
+    return Finding(rule, grade, certain, place, message, True, sum_, Remedy(text, edits), sources)
+
+
+def last_line_of(recipe: Recipe, *phases: str) -> int | None:
+    """The last line of the last step in one of these phases."""
+    lines = [step.end_line for step in recipe.steps if step.phase in phases]
+    return max(lines) if lines else None
+
+
+def first_line_of(recipe: Recipe, *phases: str) -> int | None:
+    """The last line of the first step in one of these phases."""
+    return next((step.end_line for step in recipe.steps if step.phase in phases), None)
+
+
+def cite(name: str) -> Cite:
+    """The source of a figure."""
+    return facts.fact(name).cite
+
+
+def empty(place: Place) -> Place:
+    return Place(place.end, place.end)
+
+
+__all__ = ["amount_words", "celsius", "cite", "degrees", "empty", "figure", "first_line_of", "gram", "last_line_of", "missing", "percent", "ppm", "round_", "span", "told"]
