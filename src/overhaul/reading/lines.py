@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from overhaul.reading import lexicon
-from overhaul.reading.tree import Chain, Item, Label, Mark, Word, parse
+from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Word, parse
 from overhaul.text import Page, Place
 
 Kind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
@@ -31,7 +31,7 @@ class Block:
 
 
 _MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
-_RULE = re.compile(r"\s*[-=_*~.#\s]{3,}$|\s*[-=_*~]+\s*$")
+_RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
 _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
 _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|shopping|list|take)\b", re.I)
@@ -168,9 +168,9 @@ def _ingredient_like(look: _Look) -> bool:
         if look.sentence and len(words) > 9 and (_SENTENCES.search(look.text) or any(word.low in _FINITE for word in words[:12])):
             return False
         return len(look.text) < 220
-    if not look.amounts:
+    if not look.amounts or _only_heat_and_time(look):
         return False
-    if look.imperative and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
+    if look.imperative and not (_GAP.search(look.text) and look.ends_with_amount) and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
         return False
     first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
     before = [item for item in look.items[:first] if isinstance(item, Word)]
@@ -184,6 +184,15 @@ def _ingredient_like(look: _Look) -> bool:
     if len(before) <= 6 and (separated or len(words) - len(before) <= 3) and not (look.sentence and len(words) > 9):
         return lexicon.known(lexicon.plain_words(look.text[: look.items[first].start - look.place.start])) is not None or bool(separated)
     return False
+
+
+_NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour", "day", "night", "week", "month", "year"])
+
+
+def _only_heat_and_time(look: _Look) -> bool:
+    """Times and temperatures and no other unit: a step, however short."""
+    found = [part.unit for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit is not None]
+    return bool(found) and all(unit in _NO_INGREDIENT for unit in found)
 
 
 def blocks(page: Page) -> list[Block]:

@@ -104,17 +104,26 @@ def _unit(token: Any, high: Fraction) -> str:
 _SPACES = re.compile(r"[\s-]+")
 
 
+def _either(forms: list[str]) -> str:
+    return "|".join(sorted(forms, key=len, reverse=True))
+
+
 @cache
 def _spellings() -> tuple[str, dict[str, str]]:
     """The spelled units as terminals of the grammar, and the unit that each spelling means."""
-    forms: dict[str, list[str]] = {name: [] for name in _SPELLED}
+    whole: dict[str, list[str]] = {name: [] for name in _SPELLED}
+    short: dict[str, list[str]] = {name: [] for name in _SPELLED}
     units: dict[str, str] = {}
     for line in files("overhaul.reading").joinpath("spellings.tsv").read_text("utf-8").splitlines()[1:]:
         terminal, unit, spelled = line.split("\t")
         for form in spelled.split():
-            forms[terminal].append(form.replace(".", r"\.").replace("_", r"[\s-]?"))
+            full = form.startswith(unit[:4]) and len(form) >= len(unit) or form in ("feet", "leaves", "loaves", "halves")
+            (whole if full else short)[terminal].append(form.replace(".", r"\.").replace("_", r"[\s-]?"))
             units[form.replace("_", "").rstrip(".")] = unit
-    terminals = [f"{name}.11: /(?:{'|'.join(sorted(spelled, key=len, reverse=True))})(?![\\w'-])\\.?/i" for name, spelled in forms.items()]
+    # The full stop of an abbreviation belongs to it; that of a whole word ends the sentence.
+    terminals = [
+        f"{name}.11: /(?:{_either(whole[name])})(?![\\w'-])" + (f"|(?:{_either(short[name])})(?![\\w'-])\\.?" if short[name] else "") + "/i" for name in _SPELLED
+    ]
     return "\n".join(terminals), units
 
 

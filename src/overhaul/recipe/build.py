@@ -10,7 +10,7 @@ from overhaul import facts
 from overhaul.house import House
 from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block, blocks
-from overhaul.reading.tree import Chain, Label, Measure, Rate
+from overhaul.reading.tree import Chain, Label, Measure, Rate, unit_word
 from overhaul.recipe import masses
 from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
 from overhaul.recipe.ingredients import Draft, read_line
@@ -117,6 +117,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     title, title_place = _title(page, found)
     parts = [_Part(None, 0, title_place, "cure", [])]
     section: str | None = None
+    column_unit: str | None = None
     story_sentences: list[Sentence] = []
     notes: list[Note] = []
     yields: Yield | None = None
@@ -125,8 +126,11 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
             section = _section_name(page.words(block.place))
             parts.append(_Part(section, block.first, block.place, _use_of(section), []))
             yields = yields or _yield(page, block)
+            column_unit = _column_unit(page, block)
         elif block.kind == "ingredient":
             for draft in read_line(page, bits(block.items or ()), block.place):
+                if column_unit is not None and draft.amount is not None and draft.amount.unit == "each":
+                    draft.amount = replace(draft.amount, unit=column_unit)
                 parts[-1].drafts.append((draft, _line_use(page, draft, parts[-1].use), False))
         elif block.kind == "step":
             story_sentences.extend(sentences(page, bits(block.items or ()), number, section, block.numbered))
@@ -150,7 +154,10 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     sections = _weigh(page, parts, house, text)
     ingredients = [item for part in sections for item in part.ingredients]
     thick = _method_thickness(page, story_sentences)
-    process = find_meats(page, replace(process, cure=_cure(process, ingredients, page, story_sentences)), ingredients, parts_lengths(parts), thick, title, title_place, product)
+    cure = _cure(process, ingredients, page, story_sentences)
+    if cure is not None and cure.method == "dry":
+        process = replace(process, brine_temperature=None, brine_heated=None)  # there is no brine
+    process = find_meats(page, replace(process, cure=cure), ingredients, parts_lengths(parts), thick, title, title_place, product)
     sections = _rates(sections, process, house, text)
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
@@ -174,6 +181,13 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         sold=True if re.search(r"\b(?:for sale|sold by|to sell)\b", text, re.I) else None,
         last_line=len(page.lines),
     )
+
+
+def _column_unit(page: Page, block: Block) -> str | None:
+    """The unit that a table's heading gives for the bare figures below it (``| what | grams |``)."""
+    cells = re.split(r"\||\t|\s{3,}", page.plain[block.place.start : block.place.end])
+    units_found = [unit_word(cell.strip().lower()) for cell in cells[1:] if cell.strip()]
+    return next((unit for unit in units_found if unit is not None and units.dimension(unit) in ("mass", "volume")), None)
 
 
 def parts_lengths(parts: list[_Part]) -> dict[tuple[int, int], list[Amount]]:
@@ -348,10 +362,12 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     where = place or (salts[0].place if salts else told[0].place if told else Place(0, 0))
     text = " ".join(sentence.text for sentence in told)
     if pumped:
-        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|then (?:hold )?in|goes in the bucket|leftover|immerse|under the (?:rest|remaining|brine))\b", text, re.I))
+        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text, re.I))
         method = "pumped-immersion" if covered else "pumped"
     else:
         method = "immersion" if soaked else "dry"
+    if re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.plain[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I) and not re.search(r"\bbrine\b", text, re.I):
+        method = "dry"  # mixed in: the water is part of the sausage, no brine
     percent = [item for item in salts if item.amount is not None and item.amount.unit == "percent"]
     balance = "equilibrium" if percent or re.search(r"\bequilibrium\b", page.plain, re.I) or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text, re.I)) else None
     if balance is None and method == "immersion" and wet:

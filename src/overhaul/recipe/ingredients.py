@@ -60,7 +60,7 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     items, was = _without_struck(page, items)
     if not items:
         return []
-    listed = _each_list(page, items, place)
+    listed = _each_list(page, items, place) or _row(page, items, place)
     if listed:
         return listed
     parts = _split(page, items)
@@ -123,6 +123,28 @@ def _each_list(page: Page, items: list[Bit], place: Place) -> list[Draft]:
         draft.amount = head.amount
         drafts.append(draft)
     return drafts
+
+
+def _row(page: Page, items: list[Bit], place: Place) -> list[Draft]:
+    """One row of a table with bars: the name in the first cell, amounts in the others."""
+    cells: list[list[Bit]] = [[]]
+    for bit in items:
+        if isinstance(bit, MarkBit) and bit.text == "|":
+            cells.append([])
+        else:
+            cells[-1].append(bit)
+    cells = [cell for cell in cells if cell]
+    if len(cells) < 2 or not any(isinstance(bit, WordBit | LabelBit) for bit in cells[0]) or page.plain[place.start : place.start + 1] != "|":
+        return []
+    draft = _named(page, cells[0])
+    draft.place = place
+    found = [bit for cell in cells[1:] for bit in cell if isinstance(bit, AmountBit)]
+    if found:
+        draft.amount = found[0].amount
+        if len(found) > 1:
+            _set_columns(draft, found)
+    _tail(page, draft, cells[0], skip=None)
+    return [draft]
 
 
 def _split(page: Page, items: list[Bit]) -> list[list[Bit]]:

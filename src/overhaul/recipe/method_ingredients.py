@@ -137,9 +137,11 @@ def _name_after(page: Page, bits: list[Bit], index: int) -> tuple[lexicon.Name, 
 def _weighing(bits: list[Bit], index: int) -> tuple[lexicon.Name, Place] | None:
     """``a round of beef weighing twenty-four pounds``"""
     before = [bit for bit in bits[max(0, index - 9) : index] if isinstance(bit, WordBit)]
-    if not any(bit.low in ("weighing", "weighs", "weigh") for bit in before):
+    stop = next((number for number, bit in enumerate(before) if bit.low in ("weighing", "weighs", "weigh")), None)
+    if stop is None and before and before[-1].low in ("of", "about") and isinstance(bits[index - 1], WordBit):
+        stop = len(before) - 1  # a brisket flat of five pounds
+    if stop is None:
         return None
-    stop = next(number for number, bit in enumerate(before) if bit.low in ("weighing", "weighs", "weigh"))
     named = before[:stop]
     name = lexicon.known([lexicon.singular(bit.low) for bit in named])
     if name is None or name.role != "meat":

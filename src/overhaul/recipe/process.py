@@ -220,7 +220,7 @@ class Reader:
     def brine_temperature(self) -> Fact | None:
         words = re.compile(r"\b(?:milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b", re.I)
         for sentence in self.sentences:
-            if sentence.phase in ("make-brine", "cool-brine", "cure", "pump") and not sentence.says(r"\b(?:soak|rinse)\b"):
+            if sentence.phase in ("make-brine", "cool-brine", "cure", "pump") and not sentence.says(r"\b(?:soak|rinse|ice)\b"):
                 match = words.search(sentence.text)
                 if match and (sentence.phase in ("cure", "pump") or sentence.says(r"\bover\b|\bmeat\b|\bbeef\b")):
                     place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())

@@ -177,6 +177,8 @@ class Sums:
 
     def _pickle(self) -> list[Input]:
         wet = self._weights("water", "ice", "liquid", "acid")
+        if wet and self.method == "dry":
+            raise _CannotTell("no brine: the water is mixed in")
         if not wet:
             raise _CannotTell("no water on the page" if self.method in ("immersion", "pumped", "pumped-immersion") else "no brine: a dry cure")
         return wet + self._weights("salt", "sugar", "accelerator", "phosphate", *sorted(CURING_SALTS))

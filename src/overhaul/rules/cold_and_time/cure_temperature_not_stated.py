@@ -14,10 +14,10 @@ from overhaul.rules.texts import CORNED, changed
 
 def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
-    if process.cure is None or process.cure_temperature is not None or process.cure_cold is not None or recipe.product == "dried":
+    if process.cure is None or process.cure_temperature is not None or process.cure_cold is not None or recipe.product in ("dried", "ground"):
         return
-    if process.cure_warm is not None and process.cure_time is None:
-        return
+    if process.cure_warm is not None:
+        return  # a place is named: cured-too-warm speaks of it
     cured = bool(recipe.of_role(*CURING_SALTS))
     stay = process.cure_time
     hours = stay.span.high * float(units.factor(stay.unit)) if stay is not None else None

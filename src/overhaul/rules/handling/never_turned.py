@@ -39,5 +39,5 @@ RULE = Rule(
     sources=(Cite("fb-2265", "overhauling"),),
     sound=CORNED,
     faulty=changed(CORNED, (", turning every other day", "")),
-    expect=("15:34-42", "12 days in the cure, and nobody turns it. Faces that touch cure slowly and stay grey."),
+    expect=("15:34-41", "12 days in the cure, and nobody turns it. Faces that touch cure slowly and stay grey."),
 )

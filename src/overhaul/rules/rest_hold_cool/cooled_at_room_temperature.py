@@ -17,11 +17,11 @@ def check(case: Case) -> Iterator[Finding]:
     if not heated or process.cooling:
         return
     for step in case.recipe.steps:
-        if step.line < max(heated) or step.phase not in ("cool", "rest", "store", "other"):
+        if step.line < max(heated) or step.phase not in ("cool", "rest", "store", "other", "cook", "smoke"):
             continue
         text = page.plain[step.place.start : step.place.end].replace("\n", " ")
         found = WARM_PLACE.search(text)
-        if found is None or ("cool" not in text.lower() and step.phase != "cool"):
+        if found is None or (not any(word in text.lower() for word in ("cool", "cold")) and step.phase != "cool"):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(

@@ -32,5 +32,5 @@ RULE = Rule(
     sources=(Cite("food-code-2022", "3-501.16(A)(1)"),),
     sound=PASTRAMI,
     faulty=changed(PASTRAMI, ("Hold at 140 F.", "Hold at 120 F.")),
-    expect=("18:44-50", "Held at 120 °F (49 °C); the least for holding hot is 135 °F (57 °C)."),
+    expect=("18:44-49", "Held at 120 °F (49 °C); the least for holding hot is 135 °F (57 °C)."),
 )
