@@ -97,7 +97,7 @@ def _unit(token: Any, high: Fraction) -> str:
             return "degC" if high > _MOST_CUPS or high < 0 else "cup"
         return _LETTERS[letter]
     if kind in _SPELLED:
-        return _spellings()[1][_SPACES.sub("", token.casefold()).rstrip(".")]
+        return _spellings()[1][_SPACES.sub("", token.lower()).rstrip(".")]
     return _UNIT_NAMES[kind]
 
 
@@ -122,7 +122,7 @@ def _spellings() -> tuple[str, dict[str, str]]:
             units[form.replace("_", "").rstrip(".")] = unit
     # The full stop of an abbreviation belongs to it; that of a whole word ends the sentence.
     terminals = [
-        f"{name}.11: /(?:{_either(whole[name])})(?![\\w'-])" + (f"|(?:{_either(short[name])})(?![\\w'-])\\.?" if short[name] else "") + "/i" for name in _SPELLED
+        f"{name}.11: /(?a:{_either(whole[name])})(?![\\w'-])" + (f"|(?a:{_either(short[name])})(?![\\w'-])\\.?" if short[name] else "") + "/i" for name in _SPELLED
     ]
     return "\n".join(terminals), units
 

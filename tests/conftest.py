@@ -1,0 +1,54 @@
+"""Shared helpers: a recipe from text, an audit of text, the command line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import HealthCheck, settings
+
+from overhaul.cli import main
+from overhaul.findings import Finding, placed
+from overhaul.house import House
+from overhaul.recipe import read_page
+from overhaul.recipe.model import Recipe
+from overhaul.rules import Case, run
+from overhaul.sums.work import Sums
+from overhaul.text import Page
+
+settings.register_profile("overhaul", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("overhaul")
+
+ROOT = Path(__file__).resolve().parent.parent
+CORPUS = ROOT / "corpus"
+
+
+def recipe_of(text: str, house: House | None = None) -> Recipe:
+    """The one recipe of ``text``."""
+    (recipe,) = read_page(Page(text, "page.txt"), house or House())
+    return recipe
+
+
+def findings_of(text: str, house: House | None = None) -> list[Finding]:
+    """Every finding on ``text``; a rule that fails raises."""
+    house = house or House()
+    recipe = recipe_of(text, house)
+    return run(Case(recipe, Sums(recipe, house), house), strict=True)
+
+
+def where(finding: Finding, page: Page) -> str:
+    """``line:column-end_column``, or with the end's line where it is another."""
+    line, column, end_line, end_column = placed(finding, page)
+    return f"{line}:{column}-{end_column}" if line == end_line else f"{line}:{column}-{end_line}:{end_column}"
+
+
+@pytest.fixture
+def overhaul() -> Callable[..., Result]:
+    """Run the command line in this process."""
+
+    def call(*args: str | Path, input: bytes | None = None) -> Result:
+        return CliRunner().invoke(main, [str(arg) for arg in args], input=input, catch_exceptions=False)
+
+    return call

@@ -1,0 +1,48 @@
+from __future__ import annotations
+
+import pytest
+
+from overhaul.reading import lexicon
+
+
+@pytest.mark.parametrize(
+    ("words", "role", "kind"),
+    [
+        ("kosher salt", "salt", "kosher_kind_unknown"),
+        ("garlic salt", "spice", "pickling_spice_mixed"),
+        ("pink salt", "cure1", "cure_no1"),
+        ("Himalayan pink salt", "salt", "rock_salt_crushed"),
+        ("cure no. 1", "cure1", "cure_no1"),
+        ("Cure # 2", "cure2", "cure_no2"),
+        ("saltpetre", "nitrate", "saltpetre_crystals"),
+        ("sodium nitrite", "nitrite", None),
+        ("brown sugar", "sugar", "sugar_brown_packed"),
+        ("ice cubes", "ice", "ice_unspecified_bulk"),
+        ("apple cider vinegar", "acid", "vinegar"),
+        ("apple cider", "liquid", "apple_cider_sweet"),
+        ("beef stock", "liquid", "water_cold"),
+        ("beef brisket flat", "meat", "beef_brisket_flat"),
+        ("juniper berries", "spice", "juniper_berries"),
+        ("bay leaves", "spice", "bay_leaf"),
+        ("fresh thyme", "aromatic", None),
+        ("dried thyme", "spice", "thyme_leaves_dried"),
+    ],
+)
+def test_names(words: str, role: str, kind: str | None) -> None:
+    found = lexicon.known(lexicon.plain_words(words))
+    assert found is not None
+    assert (found.role, found.kind) == (role, kind)
+
+
+def test_an_unknown_word_is_unknown() -> None:
+    assert lexicon.known(lexicon.plain_words("flibbertigibbet")) is None
+
+
+@pytest.mark.parametrize(("many", "one"), [("berries", "berry"), ("leaves", "leaf"), ("cloves", "clove"), ("radishes", "radish"), ("molasses", "molasses"), ("potatoes", "potato"), ("asparagus", "asparagus")])
+def test_one_of_many(many: str, one: str) -> None:
+    assert lexicon.singular(many) == one
+
+
+@pytest.mark.parametrize(("name", "named"), [("cure #1", True), ("no. 1 curing salt", True), ("tinted cure mix", True), ("pink salt", False), ("cure", False), ("curing salt", False)])
+def test_which_names_say_their_kind(name: str, named: bool) -> None:
+    assert lexicon.names_its_kind(name) is named

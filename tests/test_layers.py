@@ -1,0 +1,53 @@
+"""Imports go one way, down the list of stages; each heavy package has one importer."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import overhaul
+
+SRC = Path(overhaul.__file__).parent
+STAGES = ["span", "text", "findings", "facts", "house", "reading", "documents", "recipe", "sums", "rules", "yaml_text", "house_sheet", "pipeline", "output", "binder", "cli"]
+ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py"}
+
+
+def imports(path: Path) -> set[str]:
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            found.update(alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module is not None:
+            found.add(node.module)
+            found.update(f"{node.module}.{alias.name}" for alias in node.names)
+    return found
+
+
+MODULES = sorted(path for path in SRC.rglob("*.py") if path.name not in ("__main__.py",))
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(SRC).as_posix())
+def test_imports_go_down_the_list_of_stages(path: Path) -> None:
+    own = path.relative_to(SRC).parts[0].removesuffix(".py")
+    if own == "__init__":
+        assert not {name for name in imports(path) if name.startswith("overhaul.")}
+        return
+    for name in imports(path):
+        if name.startswith("overhaul."):
+            stage = name.split(".")[1]
+            if stage in STAGES:
+                assert STAGES.index(stage) <= STAGES.index(own), f"{own} may not import {name}"
+
+
+@pytest.mark.parametrize(("package", "where"), ONLY.items())
+def test_each_heavy_package_has_one_importer(package: str, where: str) -> None:
+    importers = {path.relative_to(SRC).as_posix() for path in MODULES if any(name.split(".")[0] == package for name in imports(path))}
+    assert importers == {where}
+
+
+def test_rules_hold_no_arithmetic_of_the_trade() -> None:
+    """No rule works a sum by dividing amounts: that is what sums/ is for. Conversions of scale are words."""
+    for path in (SRC / "rules").rglob("*.py"):
+        assert "1_000_000" not in path.read_text("utf-8"), path

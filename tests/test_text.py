@@ -1,0 +1,62 @@
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from overhaul.text import Page, Place
+
+
+@given(st.text())
+def test_plain_text_is_as_long_as_the_original(text: str) -> None:
+    assert len(Page(text).plain) == len(text)
+
+
+@given(st.text(alphabet=st.sampled_from(list("ab\r\n½ \t\u00a0"))))
+def test_lines_and_their_ends_rebuild_the_text(text: str) -> None:
+    page = Page(text)
+    rebuilt = ""
+    for line, following in zip(page.lines, [*page.lines[1:], None], strict=True):
+        end = following.place.start if following is not None else len(text)
+        rebuilt += text[line.place.start : end]
+    assert rebuilt == text
+    assert [line.number for line in page.lines] == list(range(1, len(page.lines) + 1))
+
+
+@given(st.text(alphabet=st.sampled_from(list("ab\r\nx"))), st.data())
+def test_a_position_finds_its_offset_again(text: str, data: st.DataObject) -> None:
+    page = Page(text)
+    offset = data.draw(st.integers(0, len(text)))
+    line, column = page.position(offset)
+    place = page.lines[line - 1].place
+    assert place.start + column - 1 == min(offset, place.end)
+
+
+@pytest.mark.parametrize(
+    ("text", "offset", "position"),
+    [
+        ("one\r\ntwo", 5, (2, 1)),
+        ("one\rtwo", 4, (2, 1)),
+        ("one\ntwo\n", 8, (2, 4)),
+        ("½ lb\u00a0salt", 5, (1, 6)),
+        ("", 0, (1, 1)),
+    ],
+)
+def test_positions_count_code_points_from_one(text: str, offset: int, position: tuple[int, int]) -> None:
+    assert Page(text).position(offset) == position
+
+
+def test_odd_characters_are_read_plain() -> None:
+    assert Page("1\u2044\uff12\u00a0cup \u201csalt\u201d 200\u00baF").plain == '1/2 cup "salt" 200°F'
+
+
+def test_a_place_must_run_forwards() -> None:
+    with pytest.raises(ValueError, match="not a place"):
+        Place(4, 2)
+
+
+def test_the_end_of_a_line_is_an_empty_place() -> None:
+    page = Page("salt\nwater")
+    assert page.position(page.end_of(1).start) == (1, 5)
+    with pytest.raises(IndexError):
+        page.line(0)
