@@ -13,8 +13,8 @@ def brine_heat_capacity(percent: float) -> float:
 
 
 def freezing_point(percent: float) -> float:
-    """°C at which ice forms in a salt brine of ``percent`` by weight, 0 to 23; a fit to the handbook's table, within 0.15."""
-    return -(0.5884 * percent + 0.0028 * percent**2 + 0.00044 * percent**3)
+    """°C at which ice forms in a salt brine of ``percent`` by weight, 0 to 23.3; a fit to the handbook's table, within 0.03."""
+    return -(0.59685 * percent + 0.00021 * percent**2 + 0.000558 * percent**3)
 
 
 def mixed_temperature(hot: float, hot_c: float, cold: float, cold_c: float, ice: float, ice_c: float, salt_percent: float) -> float:
@@ -31,7 +31,26 @@ def mixed_temperature(hot: float, hot_c: float, cold: float, cold_c: float, ice:
     # All the salt is in what is not ice, so that part is stronger and holds less heat.
     strong = brine_heat_capacity(min(26.0, max(salt_percent, 0.0) * whole / max(hot + cold, 1e-9)))
     heat = (hot * hot_c + cold * cold_c) * strong - ice * (LATENT - ICE * ice_c)
-    return max(heat / (whole * mixed), freezing_point(min(max(salt_percent, 0.0), 23.0)))
+    melted = heat / (whole * mixed)
+    salt = salt_percent / 100 * whole
+    if melted >= freezing_point(min(max(salt_percent, 0.0), 23.3)):
+        return melted
+    return _with_ice_left((hot * hot_c + cold * cold_c) * strong + ice * ICE * ice_c, hot + cold, ice, salt)
+
+
+def _with_ice_left(heat: float, liquid: float, ice: float, salt: float) -> float:
+    """The freezing point of the liquid part when only some of the ice melts. ``heat`` : kJ above 0 °C, nothing melted."""
+    low, high = 0.0, ice
+    for _ in range(40):
+        melted = (low + high) / 2
+        percent = min(100 * salt / (liquid + melted), 23.3)
+        point = freezing_point(percent)
+        spent = melted * LATENT + ((liquid + melted) * brine_heat_capacity(percent) + (ice - melted) * ICE) * point
+        if spent < heat:
+            low = melted
+        else:
+            high = melted
+    return freezing_point(min(100 * salt / (liquid + low), 23.3))
 
 
 def ratio(allowed: float, stated: float) -> float:
