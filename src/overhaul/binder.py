@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 import stat
+import sys
 from collections.abc import Iterable, Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -13,11 +13,12 @@ from overhaul import documents, pipeline
 from overhaul.house import House
 
 HOUSE_SHEET = "house.yaml"
+STANDARD_INPUT = Path("-")
 
 
 @dataclass(slots=True)
 class Binder:
-    """The files to audit, in order; what was passed over; what could not be done at all."""
+    """The files to audit, in order; how many were passed over; what could not be done at all."""
 
     files: list[Path] = field(default_factory=list)
     skipped: int = 0
@@ -25,76 +26,125 @@ class Binder:
 
 
 def gather(paths: Iterable[Path]) -> Binder:
-    """The files of ``paths``; folders give every file below them that a reader exists for, sorted."""
+    """The files of ``paths``, each once; folders give every file below them that a reader exists for, sorted."""
     binder = Binder()
     for path in paths:
-        if str(path) == "-":
+        if path == STANDARD_INPUT:
             binder.files.append(path)
-        elif path.is_dir():
+            continue
+        try:
+            mode = path.stat().st_mode
+        except (OSError, ValueError) as problem:
+            binder.problems.append(f"{path}: {why(problem)}")
+            continue
+        if stat.S_ISDIR(mode):
             _folder(path, binder)
-        elif not path.exists():
-            binder.problems.append(f"{path}: there is no such file")
-        elif not path.is_file():
-            binder.problems.append(f"{path}: not a file that can be read (a pipe or a device)")
-        else:
+        elif stat.S_ISREG(mode):
             binder.files.append(path)
+        else:
+            binder.problems.append(f"{path}: {NO_FILE}")
+    binder.files = list(dict.fromkeys(binder.files))
     return binder
+
+
+NO_FILE = "a pipe or a device, not a file; to read from a pipe, give - and send the text to standard input"
+
+
+def why(problem: OSError | ValueError) -> str:
+    """Why a file cannot be had, in plain words."""
+    if isinstance(problem, FileNotFoundError | NotADirectoryError):
+        return "there is no such file"
+    if isinstance(problem, PermissionError):
+        return "no permission to read it"
+    if isinstance(problem, IsADirectoryError):
+        return "a folder; one file is wanted here"
+    said = getattr(problem, "strerror", None) or str(problem)
+    return said[:1].lower() + said[1:]
+
+
+def bytes_of(path: Path) -> bytes:
+    """The bytes of one file, ``-`` being standard input. Raises OSError or ValueError, for ``why``; no pipe or device is waited for."""
+    if path == STANDARD_INPUT:
+        return sys.stdin.buffer.read(documents.MOST_BYTES + 1)
+    with open(path, "rb", opener=lambda name, flags: os.open(name, flags | getattr(os, "O_NONBLOCK", 0))) as file:
+        if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+            raise OSError(NO_FILE)
+        # One byte more than is ever read, so that a huge file is refused without being held.
+        return file.read(documents.MOST_BYTES + 1)
 
 
 def _folder(folder: Path, binder: Binder) -> None:
     def refused(problem: OSError) -> None:
-        binder.problems.append(f"{problem.filename}: {problem.strerror}")
+        binder.problems.append(f"{problem.filename}: {why(problem)}")
 
     found: list[Path] = []
     for here, folders, names in os.walk(folder, onerror=refused, followlinks=False):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        for name in sorted(names):
-            path = Path(here) / name
-            if name.startswith(".") or name.lower().startswith("readme") or name == HOUSE_SHEET or ".expect." in name or not documents.readable(name) or not stat.S_ISREG(path.lstat().st_mode):
+        # A folder that is a link is not walked into: it may lead back up, and its files are audited where they are.
+        passed = [name for name in folders if name.startswith(".") or os.path.islink(os.path.join(here, name))]
+        folders[:] = [name for name in folders if name not in passed]
+        binder.skipped += len(passed)
+        for name in names:
+            if not _wanted(name):
                 binder.skipped += 1
-            else:
+                continue
+            path = Path(here) / name
+            try:
+                regular = stat.S_ISREG(path.stat().st_mode)
+            except OSError as problem:
+                binder.problems.append(f"{path}: {why(problem)}")
+                continue
+            if regular:
                 found.append(path)
+            else:
+                binder.problems.append(f"{path}: {NO_FILE}")
     binder.files += sorted(found)
+
+
+def _wanted(name: str) -> bool:
+    """Whether a file of this name below a folder is a recipe."""
+    aside = name.startswith(".") or name.lower().startswith("readme") or name == HOUSE_SHEET or ".expect." in name
+    return not aside and documents.readable(name)
 
 
 def house_sheet_for(path: Path) -> Path | None:
     """The house sheet that stands in the folder of ``path`` or above it, or None."""
-    folder = Path.cwd() if str(path) == "-" else path.resolve().parent
-    for above in (folder, *folder.parents):
-        sheet = above / HOUSE_SHEET
-        if sheet.is_file():
-            return sheet
-    return None
+    try:
+        folder = Path.cwd() if path == STANDARD_INPUT else path.resolve().parent
+    except (OSError, RuntimeError):  # a link that leads to itself: the reading says so
+        return None
+    return next((sheet for above in (folder, *folder.parents) if os.path.isfile(sheet := above / HOUSE_SHEET)), None)
 
 
-def audit_file(task: tuple[str, str, House]) -> pipeline.Audited:
+def audit_file(task: tuple[Path, House]) -> pipeline.Audited:
     """The audit of one file on disk; a function of its bytes and the house alone."""
-    path, name, house = task
+    path, house = task
     try:
-        data = Path(path).read_bytes()
-    except OSError as problem:
-        return pipeline.Audited(name, unreadable=problem.strerror or str(problem))
-    return audit_bytes(data, name, house)
+        data = bytes_of(path)
+    except (OSError, ValueError) as problem:
+        return pipeline.Audited(str(path), unreadable=why(problem))
+    return pipeline.audit(data, str(path), house)
 
 
-def audit_bytes(data: bytes, name: str, house: House) -> pipeline.Audited:
-    """The audit of ``data``. A failure of ours ends as this file's reason; the rest of the binder goes on."""
-    try:
-        return pipeline.audit(data, name, house)
-    except Exception as problem:
-        return pipeline.Audited(name, unreadable=f"the program failed on this page ({type(problem).__name__}: {problem}); please report it")
-
-
-def audits(tasks: list[tuple[str, str, House]], workers: int) -> Iterator[pipeline.Audited]:
-    """The audits of ``tasks`` in their order, over ``workers`` processes."""
-    if workers <= 1 or len(tasks) < 2:
+def audits(tasks: list[tuple[Path, House]], workers: int) -> Iterator[pipeline.Audited]:
+    """The audits of ``tasks`` in their order, over ``workers`` processes; standard input is read in this one."""
+    if workers <= 1 or len(tasks) < 2 or any(path == STANDARD_INPUT for path, _ in tasks):
         yield from map(audit_file, tasks)
         return
-    with ProcessPoolExecutor(workers) as pool:
-        yield from pool.map(_light, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4))))
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+
+    done = 0
+    try:
+        with ProcessPoolExecutor(workers) as pool:
+            for audited in pool.map(_light, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4)))):
+                done += 1
+                yield audited
+    except BrokenProcessPool:
+        for path, _ in tasks[done:]:
+            yield pipeline.Audited(str(path), unreadable="not audited: a worker process was ended from outside; try again with --workers 1")
 
 
-def _light(task: tuple[str, str, House]) -> pipeline.Audited:
+def _light(task: tuple[Path, House]) -> pipeline.Audited:
     """What a worker sends back: page and findings, without the recipes' weight."""
     audited = audit_file(task)
     return replace(audited, recipes=tuple(replace(recipe, steps=(), lines=(), sections=()) for recipe in audited.recipes))

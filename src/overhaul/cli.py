@@ -6,7 +6,10 @@ needed: start-up is what a single check costs.
 
 from __future__ import annotations
 
+import errno
 import os
+import shutil
+import stat
 import sys
 from collections.abc import Callable
 from dataclasses import replace
@@ -18,6 +21,7 @@ import click
 from overhaul import __version__
 
 if TYPE_CHECKING:
+    from overhaul.findings import Finding
     from overhaul.house import House
     from overhaul.pipeline import Audited
     from overhaul.recipe.model import Recipe
@@ -25,6 +29,7 @@ if TYPE_CHECKING:
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
 GRADES = ("hazard", "fault", "query", "never")
+NOT_YET = frozenset(["batch", "sheet", "compare"])
 
 
 class _CannotDo(click.ClickException):
@@ -33,7 +38,33 @@ class _CannotDo(click.ClickException):
     exit_code = 2
 
     def show(self, file: Any = None) -> None:
-        click.echo(f"overhaul: {self.format_message()}", err=True)
+        _say(self.format_message())
+
+
+def _say(problem: str) -> None:
+    """One line on standard error."""
+    from overhaul.output.clean import clean
+
+    click.echo(f"overhaul: {clean(problem)}", err=True)
+
+
+class _Commands(click.Group):
+    """The commands. A failure of ours ends in one line and status 2, not in a traceback."""
+
+    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and args[0] in NOT_YET:
+            raise _CannotDo(f"`{args[0]}` is not built yet; there are {', '.join(sorted(self.commands))}")
+        return super().resolve_command(ctx, args)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except (click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except Exception as problem:
+            if isinstance(problem, OSError) and problem.errno == errno.EPIPE:
+                raise
+            raise _CannotDo(f"the program failed ({type(problem).__name__}: {problem}); please report it") from problem
 
 
 def _house_options(command: Callable[..., Any]) -> Callable[..., Any]:
@@ -45,7 +76,7 @@ def _out_option(command: Callable[..., Any]) -> Callable[..., Any]:
     return click.option("--out", type=click.Path(path_type=Path), help="Write to this file instead.")(command)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="overhaul")
 def main() -> None:
     """Read cured-meat recipes as they are written, work their sums, and report line by line.
@@ -66,36 +97,34 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     """Findings for files and folders."""
     import gc
 
-    from overhaul import binder
-
     # Nothing here lives in cycles for long; collecting after every few hundred objects costs a tenth of the time.
     gc.set_threshold(50_000)
+    from overhaul import binder
+    from overhaul.pipeline import Audited
+
     gathered = binder.gather(paths)
     houses = _Houses(house_file, law)
-    audited: list[Audited] = []
-    tasks: list[tuple[str, str, House]] = []
+    audited: dict[Path, Audited] = {}
+    tasks: list[tuple[Path, House]] = []
     for path in gathered.files:
         try:
-            house = houses.for_path(path)
+            tasks.append((path, houses.for_path(path)))
         except _CannotDo as problem:
-            gathered.problems.append(problem.format_message())
-            continue
-        if str(path) == "-":
-            audited.append(binder.audit_bytes(sys.stdin.buffer.read(), "-", house))
-        else:
-            tasks.append((str(path), str(path), house))
+            if house_file is not None:
+                raise
+            audited[path] = Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}")
     with _progress(len(tasks)) as advance:
-        for one in binder.audits(tasks, workers):
-            audited.append(one)
+        for (path, _), one in zip(tasks, binder.audits(tasks, workers), strict=True):
+            audited[path] = one
             advance()
-    _write(_report(audited, form, gathered.skipped, out is None), out)
-    for said in gathered.problems:
-        click.echo(f"overhaul: {said}", err=True)
-    if form != "plain":
-        for one in audited:
-            if one.unreadable is not None:
-                click.echo(f"overhaul: {one.file}: {one.unreadable}", err=True)
-    sys.exit(_status(audited, bool(gathered.problems), stop_at))
+    in_order = [audited[path] for path in gathered.files]
+    _write(_report(in_order, form, gathered.skipped, out is None), out)
+    problems = list(gathered.problems)
+    if form != "plain" or out is not None:
+        problems += [f"{one.file}: {one.unreadable}" for one in in_order if one.unreadable is not None]
+    for said in problems:
+        _say(said)
+    sys.exit(_status(in_order, bool(gathered.problems), stop_at))
 
 
 def _report(audited: list[Audited], form: str, skipped: int, to_terminal: bool) -> str:
@@ -117,7 +146,13 @@ def _status(audited: list[Audited], failed: bool, stop_at: str) -> int:
         return 2
     if stop_at == "never":
         return 0
-    return int(any(GRADES.index(finding.grade.value) <= GRADES.index(stop_at) for one in audited for finding in one.findings))
+    return int(any(_counts(finding, stop_at) for one in audited for finding in one.findings))
+
+
+def _counts(finding: Finding, stop_at: str) -> bool:
+    """Whether ``finding`` is at or above ``stop_at``. What was signed off is settled, but never a certain hazard."""
+    signed = finding.signed_off is not None and not finding.signed_off.stale
+    return GRADES.index(finding.grade.value) <= GRADES.index(stop_at) and not (signed and not (finding.certain and finding.grade.value == "hazard"))
 
 
 @main.command()
@@ -196,63 +231,68 @@ class _Houses:
 
         house = House()
         if sheet is not None:
+            from overhaul import binder
             from overhaul.house_sheet import BadSheet, read_sheet
 
             try:
-                house = read_sheet(sheet.read_text("utf-8"))
+                house = read_sheet(binder.bytes_of(sheet).decode("utf-8-sig"))
             except BadSheet as problem:
                 raise _CannotDo(f"{sheet}:{problem.line}: {problem.problem}") from None
             except UnicodeDecodeError:
                 raise _CannotDo(f"{sheet}: a house sheet must be UTF-8 text") from None
-            except OSError as problem:
-                raise _CannotDo(f"{sheet}: {problem.strerror}") from None
+            except (OSError, ValueError) as problem:
+                raise _CannotDo(f"{sheet}: {binder.why(problem)}") from None
         return replace(house, law=self._law) if self._law is not None else house  # type: ignore[arg-type]
 
 
 def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], bytes]:
-    from overhaul import documents
-    from overhaul.recipe import read_page
+    """The recipes of one file with their sums, and its bytes."""
+    from overhaul import binder, pipeline
     from overhaul.sums.work import Sums
 
     house = _Houses(house_file, law).for_path(file)
     try:
-        raw = sys.stdin.buffer.read() if str(file) == "-" else file.read_bytes()
-    except IsADirectoryError:
-        raise _CannotDo(f"{file}: a folder; this command takes one file") from None
-    except OSError as problem:
-        raise _CannotDo(f"{file}: {problem.strerror}") from None
-    page = documents.read(raw, str(file))
-    if isinstance(page, documents.Unreadable):
-        raise _CannotDo(f"{file}: {page.reason}")
-    recipes = read_page(page, house)
-    if not recipes:
-        raise _CannotDo(f"{file}: an empty page: nothing to read")
-    return [(recipe, Sums(recipe, house)) for recipe in recipes], raw
+        raw = binder.bytes_of(file)
+    except (OSError, ValueError) as problem:
+        raise _CannotDo(f"{file}: {binder.why(problem)}") from None
+    found = pipeline.read(raw, str(file), house)
+    if found.unreadable is not None:
+        raise _CannotDo(f"{file}: {found.unreadable}")
+    return [(recipe, Sums(recipe, house)) for recipe in found.recipes], raw
 
 
 def _width() -> int:
     if not sys.stdout.isatty():
         return 100
-    return max(40, min(os.get_terminal_size().columns, 110))
+    return max(40, min(shutil.get_terminal_size().columns, 110))
 
 
 def _colour() -> bool:
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
 def _write(text: str, out: Path | None) -> None:
     """To standard output, or to ``out``: written beside it, then renamed, so that no half file is ever left."""
+    data = text.encode("utf-8", "replace")
     if out is None:
-        sys.stdout.buffer.write(text.encode("utf-8", "replace"))
+        sys.stdout.buffer.write(data)
         sys.stdout.flush()
         return
-    beside = out.with_name(f".{out.name}.{os.getpid()}.part")
+    from overhaul.binder import why
+
     try:
-        beside.write_text(text, "utf-8")
-        beside.replace(out)
-    except OSError as problem:
-        beside.unlink(missing_ok=True)
-        raise _CannotDo(f"{out}: {problem.strerror}") from None
+        if out.exists() and not stat.S_ISREG(out.stat().st_mode):
+            out.write_bytes(data)  # a device or a pipe must not be replaced by a file
+            return
+        target = out.resolve()  # a link stays a link
+        beside = target.with_name(f".{target.name}.{os.getpid()}.part")
+        try:
+            beside.write_bytes(data)
+            beside.replace(target)
+        finally:
+            beside.unlink(missing_ok=True)
+    except (OSError, ValueError, RuntimeError) as problem:
+        raise _CannotDo(f"{out}: not written: {why(problem) if isinstance(problem, OSError | ValueError) else problem}") from None
 
 
 class _progress:  # noqa: N801 - used as a function
@@ -268,13 +308,15 @@ class _progress:  # noqa: N801 - used as a function
         from rich.console import Console
         from rich.progress import Progress
 
-        self._bar = Progress(console=Console(stderr=True), transient=True)
+        # Without a thread of its own, or the worker processes would be split off a program with two threads.
+        self._bar = Progress(console=Console(stderr=True), transient=True, auto_refresh=False)
         self._bar.start()
         task = self._bar.add_task("reading", total=self._count)
         bar = self._bar
 
         def advance() -> None:
             bar.advance(task)
+            bar.refresh()
 
         return advance
 

@@ -54,7 +54,7 @@ def _fail(line: int, what: str, wanted: str) -> BadSheet:
 
 def _one_of(key: str, field: str, allowed: tuple[str, ...]) -> Callable[[Any, int], dict[str, Any]]:
     def read(value: Any, line: int) -> dict[str, Any]:
-        if value not in allowed:
+        if not isinstance(value, str) or value not in allowed:
             raise _fail(line, key, f"one of {', '.join(allowed)}, not {value!r}")
         return {field: str(value)}
 
@@ -76,6 +76,13 @@ def _number(value: Any, line: int, key: str) -> float:
     return float(value)
 
 
+def _above_nothing(value: Any, line: int, key: str) -> float:
+    number = _number(value, line, key)
+    if number <= 0:
+        raise _fail(line, key, f"a number above nothing, not {value!r}")
+    return number
+
+
 def _mapping(value: Any, line: int, key: str) -> Any:
     if not isinstance(value, dict):
         raise _fail(line, key, "keys and values in it")
@@ -89,11 +96,10 @@ def _line(mapping: Any, key: Any, line: int) -> int:
 def _range(key: str) -> Callable[[Any, int], dict[str, Any]]:
     def read(value: Any, line: int) -> dict[str, Any]:
         mapping = _mapping(value, line, key)
-        unknown = set(mapping) - {"low", "high", "unit"}
-        if unknown or not {"low", "high"} <= set(mapping):
-            raise _fail(line, key, "low, high and unit")
+        if set(mapping) != {"low", "high", "unit"}:
+            raise _fail(line, key, "low, high and unit (degF or degC)")
         low, high = _number(mapping["low"], line, key), _number(mapping["high"], line, key)
-        unit = mapping.get("unit", "degF")
+        unit = mapping["unit"]
         if unit not in ("degF", "degC"):
             raise _fail(line, key, f"unit degF or degC, not {unit!r}")
         if low > high:
@@ -114,8 +120,8 @@ def _salt(value: Any, line: int) -> dict[str, Any]:
         if isinstance(told, dict):
             if set(told) != {"gram_per_cup"}:
                 raise _fail(at, f"salt {name}", "a kind, or gram_per_cup")
-            cups[str(name)] = _number(told["gram_per_cup"], at, f"salt {name}")
-        elif name == "kosher" and told in _KOSHER:
+            cups[str(name)] = _above_nothing(told["gram_per_cup"], at, f"salt {name}")
+        elif name == "kosher" and isinstance(told, str) and told in _KOSHER:
             kinds["kosher"] = _KOSHER[told]
         else:
             found = lexicon.known(lexicon.plain_words(str(told)))
@@ -159,11 +165,11 @@ def _tubs(value: Any, line: int) -> dict[str, Any]:
         if set(tub) != {"amount", "unit"}:
             raise _fail(at, f"tubs {name}", "amount and unit")
         try:
-            litre = _number(tub["amount"], at, f"tubs {name}") * float(units.factor(str(tub["unit"])))
+            litre = _above_nothing(tub["amount"], at, f"tubs {name}") * float(units.factor(str(tub["unit"])))
         except KeyError:
             raise _fail(at, f"tubs {name}", f"a unit of volume, not {tub['unit']!r}") from None
-        if units.dimension(str(tub["unit"])) != "volume" or litre <= 0:
-            raise _fail(at, f"tubs {name}", "a volume above nothing")
+        if units.dimension(str(tub["unit"])) != "volume":
+            raise _fail(at, f"tubs {name}", f"a unit of volume, not {tub['unit']!r}")
         found[str(name)] = Span(litre, litre, litre)
     return {"tubs": found}
 
@@ -172,7 +178,7 @@ def _scale(value: Any, line: int) -> dict[str, Any]:
     mapping = _mapping(value, line, "scale")
     if set(mapping) - {"cure", "other"}:
         raise _fail(line, "scale", "cure and other, in gram")
-    return {"scale": {str(key): _number(told, line, "scale") for key, told in mapping.items()}}
+    return {"scale": {str(key): _above_nothing(told, _line(mapping, key, line), "scale") for key, told in mapping.items()}}
 
 
 def _kitchen(value: Any, line: int) -> dict[str, Any]:

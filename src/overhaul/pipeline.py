@@ -3,15 +3,15 @@
     bytes - page - blocks - items - recipe - sums - findings - report
 
 ``documents`` gives the page, ``recipe.read_page`` the recipes (through ``reading``), ``sums.work`` the sums when a
-rule asks for them, ``rules`` the findings; ``output`` shows them. Bad input never raises: it ends as a finding or
-as the reason why a file is unreadable.
+rule asks for them, ``rules`` the findings; ``output`` shows them. Bad input never raises, and a stage that fails
+does not end the binder: either becomes the reason why this one file is unreadable.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from time import perf_counter
 
 from overhaul import documents
@@ -24,7 +24,10 @@ from overhaul.text import Page
 
 @dataclass(frozen=True, slots=True)
 class Audited:
-    """One file, audited. ``unreadable`` is the reason when it could not be read; then the rest is empty."""
+    """One file, read and perhaps audited. ``unreadable`` is the reason when it could not be; then the rest is empty.
+
+    ``seconds`` is what each stage took. Sums are worked when a rule asks, so their time is in that of the rules.
+    """
 
     file: str
     page: Page | None = None
@@ -38,33 +41,77 @@ class Audited:
         return self.recipes[0].title if self.recipes else None
 
 
-class _Clock:
-    def __init__(self) -> None:
-        self.seconds: dict[str, float] = {}
+class _Unreadable(Exception):
+    """Ends the way of one file, with the reason."""
 
-    @contextmanager
-    def stage(self, name: str) -> Iterator[None]:
-        start = perf_counter()
-        yield
-        self.seconds[name] = self.seconds.get(name, 0.0) + perf_counter() - start
+
+def read(data: bytes, name: str, house: House) -> Audited:
+    """The page and the recipes of one file, without findings."""
+    return _way(Audited(name), data, None, house, findings=False)
 
 
 def audit(data: bytes, name: str, house: House) -> Audited:
     """Everything that is to say about one file."""
-    clock = _Clock()
-    with clock.stage("document"):
-        page = documents.read(data, name)
-    if isinstance(page, documents.Unreadable):
-        return Audited(name, unreadable=page.reason)
-    from overhaul import recipe, rules
+    return _way(Audited(name), data, None, house, findings=True)
 
-    with clock.stage("recipe"):
-        recipes = recipe.read_page(page, house)
+
+def audit_text(page: Page, house: House) -> Audited:
+    """Everything that is to say about a page that is text already."""
+    return _way(Audited(page.name), b"", page, house, findings=True)
+
+
+def _way(file: Audited, data: bytes, page: Page | None, house: House, *, findings: bool) -> Audited:
+    """The stages in order; ``page`` skips the first."""
+    try:
+        if page is None:
+            with _stage("document", file.seconds):
+                page = _page(data, file.file)
+        with _stage("recipe", file.seconds):
+            recipes = _recipes(page, house)
+        if not findings:
+            return replace(file, page=page, recipes=recipes)
+        with _stage("rules", file.seconds):
+            found = _findings(recipes, house)
+        return replace(file, page=page, recipes=recipes, findings=found)
+    except _Unreadable as reason:
+        return replace(file, unreadable=str(reason))
+
+
+def _page(data: bytes, name: str) -> Page:
+    page = documents.read(data, name)
+    if isinstance(page, documents.Unreadable):
+        raise _Unreadable(page.reason)
+    return page
+
+
+def _recipes(page: Page, house: House) -> tuple[Recipe, ...]:
+    from overhaul.recipe import read_page
+
+    recipes = tuple(read_page(page, house))
     if not recipes:
-        return Audited(name, page, unreadable="an empty page: nothing to audit")
+        raise _Unreadable("an empty page: nothing to read")
+    return recipes
+
+
+def _findings(recipes: tuple[Recipe, ...], house: House) -> tuple[Finding, ...]:
+    from overhaul.rules import Case, run
+
     found: list[Finding] = []
-    with clock.stage("rules"):
-        for one in recipes:
-            said = rules.run(rules.Case(one, Sums(one, house), house))
-            found += [finding.of_recipe(one.index, one.title) for finding in said] if len(recipes) > 1 else said
-    return Audited(name, page, tuple(recipes), tuple(in_order(found)), None, clock.seconds)
+    for recipe in recipes:
+        said = run(Case(recipe, Sums(recipe, house), house))
+        found += [finding.of_recipe(recipe.index, recipe.title) for finding in said] if len(recipes) > 1 else said
+    return tuple(in_order(found))
+
+
+@contextmanager
+def _stage(name: str, seconds: dict[str, float]) -> Iterator[None]:
+    """One stage, timed. What fails inside it is told with the stage's name."""
+    start = perf_counter()
+    try:
+        yield
+    except _Unreadable:
+        raise
+    except Exception as problem:
+        raise _Unreadable(f"the program failed at the stage “{name}” ({type(problem).__name__}: {problem}); please report it") from problem
+    finally:
+        seconds[name] = perf_counter() - start

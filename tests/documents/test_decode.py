@@ -38,7 +38,7 @@ def test_mac_roman_is_read() -> None:
     ("data", "reason"),
     [
         (b"\x7fELF\x02\x01\x01\0\0\0", "a binary file, not text"),
-        (codecs.BOM_UTF16_LE + b"a", "begins as UTF-16-LE but breaks off at byte 2"),
+        (codecs.BOM_UTF16_LE + b"a", "begins as UTF-16-LE but stops being it at byte 3"),
         (b"salt" * 2000 + b"\0", "holds a zero character at place 8,001; not text"),
     ],
 )
@@ -53,9 +53,58 @@ def test_no_bytes_raise(data: bytes) -> None:
 
 def test_a_huge_file_is_refused_with_its_size() -> None:
     found = documents.read(b"a" * (documents.MOST_BYTES + 1), "x.txt")
-    assert found == Unreadable("20,000,001 bytes; a recipe of more than 20,000,000 is not read")
+    assert found == Unreadable("longer than 20,000,000 bytes; a recipe of that length is not read")
 
 
-def test_a_converted_recipe_is_not_read_as_a_cooks_page() -> None:
-    found = documents.read(b"format: overhaul/1\ntitle: x\n", "x.yaml")
-    assert found == Unreadable("a converted recipe file; reading these back is not built yet")
+@pytest.mark.parametrize(
+    ("text", "encoding"),
+    [
+        ("–18 °F\n", "cp1252"),
+        ("–18 °F\n", "mac_roman"),
+        ("38 °F\n", "mac_roman"),
+        ("1½ lb salt\n", "cp1252"),
+        ("“brine” 2 × 3\n", "cp1252"),
+        ("Ham – cold\n3 lb salt\n1 gal water\n", "mac_roman"),
+        ("crème fraîche\n", "cp1252"),
+        ("crème fraîche\n", "mac_roman"),
+    ],
+)
+def test_short_pages_of_the_old_sets_are_told_apart_by_their_kitchen_marks(text: str, encoding: str) -> None:
+    assert decode(text.encode(encoding)) == text
+
+
+def test_bytes_without_a_zero_can_be_binary_too() -> None:
+    assert decode(bytes(range(1, 256)) * 4) == NoText("a binary file, not text")
+
+
+def test_a_few_stray_controls_do_not_make_a_page_binary() -> None:
+    text = "\x1b[31mBrine\x1b[0m\x07\x0c\n1 lb salt\n"
+    assert decode(text.encode()) == text
+
+
+RECIPE_FILE = Unreadable("a recipe file (format: overhaul/1); there is no reading back of these yet, give the page it was made from")
+
+
+@pytest.mark.parametrize(
+    ("data", "name", "found"),
+    [
+        (b"format: overhaul/1\ntitle: x\n", "x.yaml", RECIPE_FILE),
+        (b"# ours\n---\n'format': overhaul/1\n", "x.yml", RECIPE_FILE),
+        (b'{\n "format": "overhaul/1"\n}', "x.json", RECIPE_FILE),
+        (b"format: overhaul/1\n", "-", RECIPE_FILE),
+        (b"a: !!python/object:os.system x\n", "x.yaml", Unreadable("a .yaml file without “format: overhaul/1” in it: not a recipe file")),
+        (b"%PDF-1.7\n", "x.PDF", Unreadable("there is no reader for .pdf files yet; save the page as plain text (.txt) and give that")),
+    ],
+)
+def test_what_is_no_cooks_page_is_answered_with_a_reason(data: bytes, name: str, found: Unreadable) -> None:
+    assert documents.read(data, name) == found
+
+
+def test_a_line_without_end_is_refused_with_its_number() -> None:
+    whole = "x " * (documents.LONGEST_LINE // 2)
+    assert isinstance(documents.read(f"Brine\n{whole}\n".encode(), "x.txt"), Page)
+    assert documents.read(f"Brine\n{whole}y\n".encode(), "x.txt") == Unreadable("line 2 is 20,001 characters long; a line of more than 20,000 is not read")
+
+
+def test_a_page_without_a_suffix_is_read_as_text() -> None:
+    assert isinstance(documents.read(b"1 lb salt\n", "corned"), Page)

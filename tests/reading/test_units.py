@@ -22,7 +22,7 @@ def test_factors_are_the_legal_ones(unit: str, value: str) -> None:
 
 
 def test_every_factor_in_use_is_what_pint_says_of_its_own_units() -> None:
-    theirs = UnitRegistry()
+    theirs: UnitRegistry = UnitRegistry()  # type: ignore[type-arg]
     names = {"litre": "litre", "drachm": "apothecary_dram", "scruple": "scruple", "hundredweight": "US_hundredweight", "imperial_gallon": "imperial_gallon", "imperial_quart": "imperial_quart", "imperial_pint": "imperial_pint", "imperial_fluid_ounce": "imperial_fluid_ounce", "fluid_ounce": "fluid_ounce", "peck": "peck", "bushel": "bushel", "gill": "gill"}
     for unit in units._known():
         if unit in ("night", "month", "year"):

@@ -10,7 +10,18 @@ from hypothesis import strategies as st
 from scipy.linalg import solve_banded
 
 from overhaul.sums import penetration as p
-from tests.sums.check_values import DAYS, ROOTS, SEQUENCES, SLAB_INFINITE, SLAB_LIMITED, SLAB_SURFACE, TEMPERATURE, THETA_MIDDLE, THETA_UPTAKE
+from overhaul.sums import salting
+from tests.sums.check_values import (
+    DAYS,
+    ROOTS,
+    SEQUENCES,
+    SLAB_INFINITE,
+    SLAB_LIMITED,
+    SLAB_SURFACE,
+    TEMPERATURE,
+    THETA_MIDDLE,
+    THETA_UPTAKE,
+)
 
 THETA = st.floats(0.001, 3)
 ALPHA = st.floats(0.05, 50)
@@ -30,7 +41,7 @@ def test_roots(alpha: float, values: tuple[float, ...]) -> None:
 @pytest.mark.computed
 @pytest.mark.parametrize(("theta", "uptake", "middle"), SLAB_INFINITE)
 def test_a_bath_that_never_weakens(theta: float, uptake: float, middle: float) -> None:
-    assert p.uptake(theta, inf) == pytest.approx(uptake, abs=1e-6)
+    assert p.uptake(theta, inf) == pytest.approx(uptake, abs=1e-7)
     assert p.middle(theta, inf) == pytest.approx(middle, abs=1e-7)
 
 
@@ -146,3 +157,108 @@ def test_nothing_to_reach_is_refused() -> None:
         p.days_to_middle(0.05, 0, 2.5, 3, NITRITE, COLOUR)
     with pytest.raises(ValueError, match="share must lie between"):
         p.theta_for_middle(1.0, 2.5)
+
+
+# The same sequences as SEQUENCES: what is in the middle after both baths; finite volumes.
+@pytest.mark.computed
+@pytest.mark.parametrize(
+    ("alpha_1", "theta_1", "alpha_2", "theta_2", "middle"),
+    [(2.5, 0.3, 3, 0.02, 0.5114), (1, 0.15, 2, 0.1, 0.4101), (5, 0.6, 1, 0.3, 0.5963), (inf, 0.3, inf, 0.05, 0.46019226), (0.6, 0.4, 6, 0.005, 0.7836)],
+)
+def test_the_middle_after_two_baths(alpha_1: float, theta_1: float, alpha_2: float, theta_2: float, middle: float) -> None:
+    slab = p.Slab()
+    slab.into(1 + 1 / alpha_1, alpha_1, theta_1)
+    slab.into(0.0, alpha_2, theta_2)
+    assert slab.middle() == pytest.approx(middle, abs=3e-3)
+
+
+@pytest.mark.computed
+def test_two_baths_that_never_weaken_are_exact() -> None:
+    assert p.sequence([(1.0, inf, 0.3), (0.0, inf, 0.05)])[-1] == pytest.approx(0.40587585, abs=1e-7)
+    assert p.sequence([(1.0, inf, 0.3), (0.0, inf, 0.05)])[-1] == pytest.approx(p.uptake(0.35, inf) - p.uptake(0.05, inf))
+
+
+# Worked recipe: 3.8 kg water, 328 g salt, 2.3 kg beef at 70 percent water, 45 mm, 3 °C; percent salt of the meat after each step.
+WATER, BEEF, HALF, COLD = 3.8, 2.3 * 0.7, 0.0225, 2.2e-10
+
+
+def _after_brine(days: float, diffusion: float = COLD) -> p.Slab:
+    slab = p.Slab()
+    slab.into(0.328 / WATER, WATER / BEEF, p.theta(days, HALF, diffusion * p.temperature_factor(3)))
+    return slab
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(
+    ("days", "percents"),
+    [(3, (1.49, 1.95, 2.75)), (5, (1.87, 2.43, 3.30)), (7, (2.17, 2.78, 3.62)), (10, (2.52, 3.17, 3.87)), (14, (2.88, 3.51, 4.00))],
+)
+def test_salt_of_the_worked_recipe_day_by_day(days: float, percents: tuple[float, float, float]) -> None:
+    for diffusion, percent in zip((1.2e-10, 2.2e-10, 5.0e-10), percents, strict=True):
+        assert salting.percent_of_meat(_after_brine(days, diffusion).mean, 0.7) == pytest.approx(percent, rel=5e-3)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(
+    ("days", "means", "middles"),
+    [
+        (3, (80, 109, 155), (1, 16, 82)), (5, (101, 137, 188), (9, 51, 142)), (7, (117, 157, 209), (24, 86, 181)),
+        (10, (137, 181, 226), (51, 128, 212)), (14, (157, 202, 236), (86, 168, 231)),
+    ],
+)  # fmt: skip
+def test_nitrite_of_the_worked_recipe_day_by_day(days: float, means: tuple[float, ...], middles: tuple[float, ...]) -> None:
+    level = salting.ppm_of_green(1.875e-3 / (WATER + BEEF), 0.7)
+    assert level == pytest.approx(242.6, rel=5e-3)
+    for diffusion, mean, middle in zip(NITRITE, means, middles, strict=True):
+        theta = p.theta(days, HALF, diffusion * p.temperature_factor(3))
+        assert level * p.uptake(theta, WATER / BEEF) == pytest.approx(mean, rel=5e-3, abs=0.5)
+        assert level * p.middle(theta, WATER / BEEF) == pytest.approx(middle, rel=5e-3, abs=0.5)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(
+    ("baths", "mean", "middle", "kept"),
+    [
+        ([(inf, 2 / 60)], 2.745, 1.67, 0.987), ([(4 / BEEF, 0.5)], 2.644, 1.67, 0.949), ([(4 / BEEF, 4)], 2.416, 1.71, 0.866), ([(4 / BEEF, 12)], 2.192, 1.80, 0.783),
+        ([(4 / BEEF, 24)], 2.004, 1.93, 0.715), ([(4 / BEEF, 8)] * 3, 1.962, 1.93, 0.699),
+    ],
+)  # fmt: skip
+def test_rinse_and_soak_of_the_worked_recipe(baths: list[tuple[float, float]], mean: float, middle: float, kept: float) -> None:
+    slab = _after_brine(7)
+    before = slab.mean
+    for alpha, hours in baths:
+        slab.into(0.0, alpha, p.theta(hours / 24, HALF, COLD * p.temperature_factor(3)))
+    assert salting.percent_of_meat(slab.mean, 0.7) == pytest.approx(mean, rel=0.01)
+    assert salting.percent_of_meat(slab.middle(), 0.7) == pytest.approx(middle, rel=0.01)
+    assert slab.mean / before == pytest.approx(kept, rel=0.01)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("hours", "percents"), [(0.5, (2.45, 2.45, 2.45)), (2, (2.09, 1.98, 1.82)), (3, (2.00, 1.86, 1.68)), (4, (1.93, 1.78, 1.58))])
+def test_simmer_of_the_worked_recipe(hours: float, percents: tuple[float, float, float]) -> None:
+    """35 percent lost, cooked meat 60 percent water, 5 kg in the pot, the first half hour not counted; half an hour is the same as steamed."""
+    left = 2.3 * 0.65 * 0.60
+    for diffusion, percent in zip((0.8e-9, 1.5e-9, 3.0e-9), percents, strict=True):
+        slab = _after_brine(7)
+        juice = BEEF - left
+        slab.into(juice * slab.mean / (5 + juice), (5 + juice) / left, p.theta((hours - 0.5) / 24, HALF, diffusion))
+        assert salting.percent_cooked(slab.mean, 0.60) == pytest.approx(percent, rel=0.02)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("spacing", "days"), [(25, (0.58, 2.19, 5.71)), (40, (1.49, 5.61, 14.61))])
+def test_between_the_needles(spacing: float, days: tuple[float, float, float]) -> None:
+    assert p.days_between_needles(spacing / 1000, 3, NITRITE, (0.5, 0.8, 0.9)) == pytest.approx(days, rel=0.02)
+    with pytest.raises(ValueError, match="no spacing"):
+        p.days_between_needles(0, 3, NITRITE, (0.5, 0.8, 0.9))
+
+
+@given(st.floats(0.05, 1.0), st.floats(0.2, 10), st.floats(0.001, 0.5), st.floats(0.2, 10))
+def test_no_salt_is_lost_between_meat_and_soak(first: float, alpha: float, second: float, soak: float) -> None:
+    """What the meat has lost is in the soak: a long soak levels out at meat and soak together."""
+    slab = p.Slab()
+    salted = slab.into(1 + 1 / alpha, alpha, first)
+    assert 0 <= slab.into(0.0, soak, second) <= salted + 1e-9
+    assert slab.into(0.0, soak, 0.0) == slab.mean
+    even = p.Slab(1.0)
+    assert even.into(0.0, soak, 30.0) == pytest.approx(1 / (1 + soak), rel=0.02)

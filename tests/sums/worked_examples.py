@@ -7,7 +7,6 @@ printed; conversions by molar mass; the rest constructed as checks and worked by
 
 from __future__ import annotations
 
-
 # name, formula, inputs in one weight unit, the figure as printed (None if none), the figure worked independently
 EXAMPLES: tuple[tuple[str, str, dict[str, float], float | None, float], ...] = (
     ("reg 01", "pump_ppm", {"agent": 2, "pump_fraction": 0.1, "pickle": 1000}, 200, 200.0),

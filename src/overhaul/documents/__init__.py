@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import PurePath
 
@@ -11,6 +12,12 @@ from overhaul.text import Page
 SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
 # Long before memory is in danger; a binder page is a few kilobytes.
 MOST_BYTES = 20_000_000
+# A whole recipe told in one breath is two or three thousand; past this it is no page, and reading it takes minutes.
+LONGEST_LINE = 20_000
+_DATA_SUFFIXES = frozenset([".yaml", ".yml", ".json"])
+# Read as text these would be gibberish, or worse, half of a page.
+_NO_READER = frozenset([".pdf", ".docx", ".doc", ".odt", ".rtf", ".html", ".htm", ".xls", ".xlsx", ".ods", ".csv", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
+_RECIPE_FILE = re.compile(r"""^[\s{]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,11 +35,19 @@ def readable(name: str) -> bool:
 def read(data: bytes, name: str) -> Page | Unreadable:
     """The page of a file called ``name``. UTF-8, UTF-16 with a mark, Windows-1252 or Mac Roman text."""
     if len(data) > MOST_BYTES:
-        return Unreadable(f"{len(data):,} bytes; a recipe of more than {MOST_BYTES:,} is not read")
+        return Unreadable(f"longer than {MOST_BYTES:,} bytes; a recipe of that length is not read")
+    suffix = PurePath(name).suffix.lower()
+    if suffix in _NO_READER:
+        return Unreadable(f"there is no reader for {suffix} files yet; save the page as plain text (.txt) and give that")
     found = decode(data)
-    if isinstance(found, str):
-        stripped = found.lstrip()
-        if stripped.startswith(("format: overhaul/", '{"format": "overhaul/', "%YAML")) and name.endswith((".yaml", ".yml", ".json")):
-            return Unreadable("a converted recipe file; reading these back is not built yet")
-        return Page(found, name)
-    return Unreadable(found.reason)
+    if not isinstance(found, str):
+        return Unreadable(found.reason)
+    if _RECIPE_FILE.search(found[:2000]):
+        return Unreadable("a recipe file (format: overhaul/1); there is no reading back of these yet, give the page it was made from")
+    if suffix in _DATA_SUFFIXES:
+        return Unreadable(f"a {suffix} file without “format: overhaul/1” in it: not a recipe file")
+    page = Page(found, name)
+    for line in page.lines:
+        if line.place.end - line.place.start > LONGEST_LINE:
+            return Unreadable(f"line {line.number} is {line.place.end - line.place.start:,} characters long; a line of more than {LONGEST_LINE:,} is not read")
+    return page

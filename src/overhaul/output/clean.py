@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import re
 import textwrap
+from typing import Any
 
-_HARMFUL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]")
+# Controls and escapes, separators that break a line, marks that turn the direction, what is not there to see, half characters.
+_HARMFUL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ud800-\udfff\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]")
 
 
 def clean(text: str) -> str:
@@ -16,3 +19,8 @@ def clean(text: str) -> str:
 def wrapped(text: str, width: int, indent: str = "") -> str:
     """``text`` folded to ``width`` columns, every line after ``indent``."""
     return textwrap.fill(text, max(width, 30), initial_indent=indent, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+
+
+def as_json(value: Any) -> str:
+    """``value`` as JSON, readable, nothing lost; harmful characters stand as escapes."""
+    return _HARMFUL.sub(lambda found: json.dumps(found[0])[1:-1], json.dumps(value, ensure_ascii=False, indent=1)) + "\n"

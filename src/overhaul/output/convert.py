@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import json
+from dataclasses import replace
+from typing import Any
 
-from overhaul import yaml_text
+from overhaul.output.clean import as_json
 from overhaul.output.tree import recipe_tree
 from overhaul.recipe.model import Recipe
 from overhaul.sums.work import Sums
@@ -12,7 +13,14 @@ from overhaul.sums.work import Sums
 
 def render(recipes: list[tuple[Recipe, Sums]], to: str, raw: bytes) -> str:
     """``recipes`` in the form ``to`` (yaml or json): a stream of documents, or a list, when there are several."""
-    trees = [recipe_tree(recipe, sums.all(), raw) for recipe, sums in recipes]
+    trees = [_tree(recipe, sums, raw) for recipe, sums in recipes]
     if to == "json":
-        return json.dumps(trees[0] if len(trees) == 1 else trees, ensure_ascii=False, indent=1) + "\n"
+        return as_json(trees[0] if len(trees) == 1 else trees)
+    from overhaul import yaml_text
+
     return yaml_text.dump(trees)
+
+
+def _tree(recipe: Recipe, sums: Sums, raw: bytes) -> dict[str, Any]:
+    ways = [Sums(replace(recipe, process=branch.process, branches=()), sums.house).all() for branch in recipe.branches]
+    return recipe_tree(recipe, sums.all(), raw, ways)

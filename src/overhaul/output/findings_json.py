@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from typing import Any
 
 from overhaul.findings import Finding, placed
+from overhaul.output.clean import as_json
 from overhaul.pipeline import Audited
 from overhaul.text import Page, Place
 
@@ -57,4 +57,4 @@ def file_tree(audited: Audited) -> dict[str, Any]:
 
 def render(files: Iterable[Audited]) -> str:
     """The whole report."""
-    return json.dumps({"format": FORMAT, "files": [file_tree(one) for one in files]}, ensure_ascii=False, indent=1) + "\n"
+    return as_json({"format": FORMAT, "files": [file_tree(one) for one in files]})

@@ -16,7 +16,7 @@ CAUTION = (
 )
 _COLOURS = {Grade.HAZARD: "\x1b[1;31m", Grade.FAULT: "\x1b[33m", Grade.QUERY: "\x1b[36m"}
 _OFF = "\x1b[0m"
-_QUOTE = 100
+_MOST_QUOTED = 100
 
 
 def source_words(cites: Iterable[Cite]) -> str:
@@ -35,18 +35,19 @@ def grade_words(finding: Finding) -> str:
     return f"{'certain' if finding.certain else 'possible'} {finding.grade.value}"
 
 
-def _quoted(page: Page, finding: Finding) -> list[str]:
+def _quoted(page: Page, finding: Finding, width: int) -> list[str]:
+    """The line and the place marked beneath; of a line too long to show, the part around the place."""
     line, column, end_line, end_column = placed(finding, page)
     text = clean(page.line(line))
     end = end_column if end_line == line else len(text) + 1
+    most = max(24, min(_MOST_QUOTED, width - 8))
     start = 0
-    if len(text) > _QUOTE:
-        start = max(0, min(column - 1 - 20, len(text) - _QUOTE))
-    shown = text[start : start + _QUOTE]
-    before, after = ("…" if start else ""), ("…" if start + _QUOTE < len(text) else "")
+    if len(text) > most:
+        start = max(0, min(column - 1 - 20, len(text) - most))
+    shown = text[start : start + most]
+    before, after = ("…" if start else ""), ("…" if start + most < len(text) else "")
     gap = " " * (len(before) + column - 1 - start)
-    width = max(1, min(end, start + _QUOTE + 1) - column)
-    mark = "^ here" if finding.absent else "^" * width
+    mark = "^ here" if finding.absent else "^" * max(1, min(end, start + most + 1) - column)
     return [f"    | {before}{shown}{after}", f"    | {gap}{mark}"]
 
 
@@ -56,7 +57,8 @@ def finding_lines(finding: Finding, audited: Audited, page: Page, width: int, co
     grade = grade_words(finding)
     if colour:
         grade = f"{_COLOURS[finding.grade]}{grade}{_OFF}"
-    lines = [f"{clean(audited.file)}:{line}:{column}: {grade}: {finding.rule}", wrapped(clean(finding.message), width, "    "), *_quoted(page, finding)]
+    which = f" (in “{clean(finding.recipe[1])}”)" if finding.recipe is not None else ""
+    lines = [f"{clean(audited.file)}:{line}:{column}: {grade}: {finding.rule}{which}", wrapped(clean(finding.message), width, "    "), *_quoted(page, finding, width)]
     if finding.sum is not None:
         lines.append(wrapped(f"Sum: {clean(finding.sum)}", width, "    "))
     if finding.sources:
@@ -65,7 +67,7 @@ def finding_lines(finding: Finding, audited: Audited, page: Page, width: int, co
         lines.append(wrapped(f"Remedy: {clean(finding.remedy.text)}", width, "    "))
     if finding.signed_off is not None:
         stale = " (stale: those words no longer stand there)" if finding.signed_off.stale else ""
-        lines.append(wrapped(f"Signed off by {clean(finding.signed_off.by)}, {finding.signed_off.date}: {clean(finding.signed_off.reason)}{stale}", width, "    "))
+        lines.append(wrapped(f"Signed off by {clean(finding.signed_off.by)}, {clean(finding.signed_off.date)}: {clean(finding.signed_off.reason)}{stale}", width, "    "))
     return lines
 
 
@@ -106,7 +108,9 @@ def render(files: Iterable[Audited], width: int = 100, colour: bool = False, ski
         lines.append(f"  {clean(one.file)}: " + (f"not read: {clean(one.unreadable)}" if one.unreadable is not None else tally(one.findings)))
     read = [one for one in audited if one.unreadable is None]
     every = [finding for one in read for finding in one.findings]
-    lines.append(f"  {len(read)} {'recipe' if len(read) == 1 else 'recipes'} read, {tally(every)}" + (f"; {skipped} other files passed over" if skipped else ""))
+    count = sum(len(one.recipes) for one in read)
+    passed = f"; {skipped} other {'file' if skipped == 1 else 'files'} passed over" if skipped else ""
+    lines.append(f"  {count} {'recipe' if count == 1 else 'recipes'} read{', ' + tally(every) if read else ''}{passed}")
     lines.append("")
     lines.append(wrapped(CAUTION, width))
     return "\n".join(lines) + "\n"

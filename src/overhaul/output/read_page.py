@@ -4,14 +4,24 @@ from __future__ import annotations
 
 from overhaul.output.clean import clean, wrapped
 from overhaul.output.tree import number
-from overhaul.recipe.model import Amount, Ingredient, Measured, Recipe, Step
+from overhaul.recipe.model import Amount, Ingredient, Measured, Per, Recipe, Step
 from overhaul.sums.work import figure
+
+_SIGNS = {"degF": "°F", "degC": "°C", "percent": "%", "permille": "‰"}
+_PLURALS = {"leaf": "leaves"}
 
 
 def _amount(amount: Amount) -> str:
-    unit = amount.unit.replace("_", " ")
     value = f"{number(amount.low)}" if amount.low == amount.high else f"{number(amount.low)} to {number(amount.high)}"
-    return value if unit == "each" else f"{value} {unit}"
+    return f"{value} {_unit(amount.unit, amount.high > 1)}".rstrip()
+
+
+def _unit(unit: str, several: bool) -> str:
+    """The unit in words; a bare count of things has none."""
+    if unit in _SIGNS or unit == "each":
+        return _SIGNS.get(unit, "")
+    word = unit.replace("_", " ")
+    return _PLURALS.get(word, word + ("es" if word.endswith(("ch", "sh")) else "s")) if several else word
 
 
 def _measured(measured: Measured) -> str:
@@ -20,12 +30,12 @@ def _measured(measured: Measured) -> str:
 
 def _ingredient(item: Ingredient) -> str:
     said = [f"{item.name or '?'} [{item.role}]"]
-    if item.count is not None:
-        said.append(f"{_amount(item.count)}" + (" of" if item.each else ", in all"))
-    if item.amount is not None:
-        said.append(_amount(item.amount))
-    if item.per is not None:
-        said.append("per " + " ".join(str(part) for part in (number(item.per.amount) if item.per.amount is not None else "", item.per.unit or "", f"of {item.per.of}" if item.per.of else "") if part != ""))
+    if item.count is not None and item.amount is not None:
+        said.append(f"{_amount(item.count)} of {_amount(item.amount)} each" if item.each else f"{_amount(item.count)}, {_amount(item.amount)} in all")
+    elif (alone := item.count or item.amount) is not None:
+        said.append(_amount(alone))
+    if item.per is not None and (rate := _per(item.per)):
+        said[-1] += f" {rate}" if len(said) > 1 else f", {rate}"
     if item.also:
         said.append("told again as " + ", ".join(_amount(amount) for amount in item.also))
     if item.instead:
@@ -43,6 +53,17 @@ def _ingredient(item: Ingredient) -> str:
     return "; ".join(said)
 
 
+def _per(per: Per) -> str:
+    said = ["per"] if per.amount is not None or per.unit else []
+    if per.amount is not None and per.amount != 1:
+        said.append(str(number(per.amount)))
+    if per.unit:
+        said.append(_unit(per.unit, per.amount is not None and per.amount > 1))
+    if per.of:
+        said.append(f"of {per.of}" if said else f"of the {per.of}")
+    return " ".join(said)
+
+
 def _step(step: Step) -> str:
     said: list[str] = [step.phase]
     for label, values in (("", step.times), ("", step.temperatures), ("", step.lengths), ("also ", step.amounts)):
@@ -51,6 +72,13 @@ def _step(step: Step) -> str:
     if step.uses:
         said.append("takes " + ", ".join(f"{_amount(taken.amount) + ' ' if taken.amount else ''}{taken.name}" for taken in step.uses))
     return "; ".join(said)
+
+
+def _folded(head: str, text: str, width: int) -> str:
+    """``text`` after ``head``, to the letter where it fits, else folded under itself."""
+    if len(head) + len(text) <= width:
+        return head + text
+    return head + wrapped(text, width, " " * len(head)).lstrip()
 
 
 def render(recipes: list[Recipe], width: int = 100) -> str:
@@ -70,7 +98,7 @@ def render(recipes: list[Recipe], width: int = 100) -> str:
             if read.kind == "blank":
                 lines.append("")
                 continue
-            lines.append(f"{read.line:4} {clean(read.text)}")
+            lines.append(_folded(f"{read.line:4} ", clean(read.text), width))
             for said in by_line.get(read.line, [read.kind if read.kind != "step" else ""]):
                 if said:
                     lines.append(wrapped(clean(said), width, "       > "))

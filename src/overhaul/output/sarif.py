@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
 
 from overhaul.findings import Finding, Grade
+from overhaul.output.clean import as_json
 from overhaul.output.findings_json import region
 from overhaul.pipeline import Audited
 from overhaul.rules import all_rules
@@ -24,18 +24,24 @@ def _region(page: Page, place: Place) -> dict[str, int]:
 
 
 def _uri(file: str) -> str:
-    return quote(PurePath(file).as_posix())
+    """A relative path as a relative reference, an absolute one as ``file:``."""
+    path = PurePath(file)
+    quoted = quote(path.as_posix(), errors="surrogateescape")
+    return f"file://{quoted}" if path.is_absolute() else quoted
 
 
 def _result(finding: Finding, audited: Audited, page: Page, index: dict[str, int]) -> dict[str, Any]:
     text = finding.message if finding.sum is None else f"{finding.message} Sum: {finding.sum}"
+    properties: dict[str, Any] = {"certain": finding.certain, "absent": finding.absent}
+    if finding.recipe is not None:
+        properties["recipe"] = {"index": finding.recipe[0], "title": finding.recipe[1]}
     result: dict[str, Any] = {
         "ruleId": finding.rule,
         "ruleIndex": index[finding.rule],
         "level": LEVELS[finding.grade],
         "message": {"text": text},
         "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(audited.file)}, "region": _region(page, finding.place)}}],
-        "properties": {"certain": finding.certain, "absent": finding.absent},
+        "properties": properties,
     }
     if finding.remedy is not None and finding.remedy.edits:
         result["fixes"] = [
@@ -80,4 +86,4 @@ def render(files: Iterable[Audited], version: str) -> str:
         ],
         "results": [_result(finding, one, one.page, index) for one in audited if one.page is not None for finding in one.findings],
     }
-    return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=1) + "\n"
+    return as_json({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]})

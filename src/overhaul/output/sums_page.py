@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import json
-
-from overhaul.output.clean import clean, wrapped
+from overhaul.output.clean import as_json, clean, wrapped
 from overhaul.output.plain import CAUTION, source_words
-from overhaul.output.tree import sum_tree
+from overhaul.output.tree import sums_tree
 from overhaul.recipe.model import Recipe
 from overhaul.sums.work import NAMES, Sums, figure
 
@@ -39,5 +37,5 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100) -> str:
 
 def render_json(recipes: list[tuple[Recipe, Sums]]) -> str:
     """``{"sums": {…}}``, a list of them for several recipes."""
-    trees = [{"sums": {name: sum_tree(found) for name, found in sums.all().items()}} for _, sums in recipes]
-    return json.dumps(trees[0] if len(trees) == 1 else trees, ensure_ascii=False, indent=1) + "\n"
+    trees = [{"sums": sums_tree(sums.all())} for _, sums in recipes]
+    return as_json(trees[0] if len(trees) == 1 else trees)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -40,8 +40,8 @@ def _bare(**keys: Any) -> dict[str, Any]:
     return {key.rstrip("_"): value for key, value in keys.items() if value is not None and value not in ([], {})}
 
 
-def recipe_tree(recipe: Recipe, sums: Mapping[str, Sum], raw: bytes | None = None) -> dict[str, Any]:
-    """``recipe`` with its worked ``sums``. ``raw`` are the bytes of the source, for its checksum."""
+def recipe_tree(recipe: Recipe, sums: Mapping[str, Sum], raw: bytes | None = None, branch_sums: Sequence[Mapping[str, Sum]] = ()) -> dict[str, Any]:
+    """``recipe`` with its worked ``sums``, and those of each of its branches. ``raw`` are the bytes of the source, for its checksum."""
     page = recipe.page
     data = raw if raw is not None else page.text.encode("utf-8", "surrogatepass")
     yields = recipe.yields
@@ -54,11 +54,11 @@ def recipe_tree(recipe: Recipe, sums: Mapping[str, Sum], raw: bytes | None = Non
         sections=[_section(section, recipe) for section in recipe.sections if section.ingredients],
         steps=[_step(step) for step in recipe.steps],
         process=_process(recipe.process),
-        branches=[_branch(branch) for branch in recipe.branches],
+        branches=[_branch(branch, worked) for branch, worked in zip(recipe.branches, branch_sums or ({},) * len(recipe.branches), strict=True)],
         notes=[{"line": note.line, "text": note.text} for note in recipe.notes],
         lines=[{"line": line.line, "kind": line.kind, "text": line.text} for line in recipe.lines],
         unread=[dict(zip(("line", "column"), page.position(unread.place.start), strict=True), text=unread.text) for unread in recipe.unread],
-        sums={name: sum_tree(worked) for name, worked in sums.items()},
+        sums=sums_tree(sums),
     )
 
 
@@ -192,8 +192,13 @@ def _process(process: Process) -> dict[str, Any]:
     )
 
 
-def _branch(branch: Branch) -> dict[str, Any]:
-    return {"name": branch.name, "steps": list(branch.lines), "process": _process(branch.process)}
+def _branch(branch: Branch, sums: Mapping[str, Sum]) -> dict[str, Any]:
+    return {"name": branch.name, "steps": list(branch.lines), "process": _process(branch.process), "sums": sums_tree(sums)}
+
+
+def sums_tree(sums: Mapping[str, Sum]) -> dict[str, Any]:
+    """Sums by name."""
+    return {name: sum_tree(worked) for name, worked in sums.items()}
 
 
 def sum_tree(worked: Sum) -> dict[str, Any]:

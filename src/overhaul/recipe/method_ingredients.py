@@ -74,8 +74,9 @@ def unmeasured(page: Page, sentence: Sentence, wanted: frozenset[str] = _NO_FIGU
     """Salt and cure named without a figure ("a plenty of salt"), for a page that has no list."""
     found: list[Taking] = []
     words = [(bit, lexicon.singular(bit.low)) for bit in sentence.bits if isinstance(bit, WordBit)]
+    singulars = [word for _, word in words]
     for index in range(len(words)):
-        name = lexicon.known_at([word for _, word in words], index)
+        name = lexicon.known_at(singulars, index)
         if name is None or name.role not in wanted:
             continue
         before = [bit.low for bit, _ in words[max(0, index - 4) : index]]

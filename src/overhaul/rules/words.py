@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 from overhaul import facts
 from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
-from overhaul.recipe.model import Amount, Fact, Recipe
-from overhaul.sums.work import figure, round_
+from overhaul.recipe.model import Amount, Fact, Ingredient, Recipe
+from overhaul.rules.rule import Case
+from overhaul.span import Span
+from overhaul.sums.work import Sums, figure, round_
 from overhaul.text import Place
 
 
@@ -50,6 +55,32 @@ def amount_words(recipe: Recipe, amount: Amount) -> str:
     return recipe.page.words(amount.place).replace("\n", " ")
 
 
+def short(cite: Cite) -> str:
+    """A source as a message names it: the first words of its title, ``9 CFR 424.21(c)``."""
+    return facts.source(cite.key).title.split(",")[0].split(":")[0]
+
+
+def plain_line(recipe: Recipe, item: Ingredient) -> bool:
+    """Whether the line's amount can be replaced by a weight and the line still says what it means.
+
+    Not a rate or a percentage, not told twice or another way, not one of several columns, not so much for each piece.
+    """
+    rate = item.per is not None or any(section.per_line is not None and item in section.ingredients for section in recipe.sections)
+    return item.amount is not None and not (rate or item.also or item.instead or item.columns or item.count is not None or item.amount.unit == "percent")
+
+
+def weighed_instead(recipe: Recipe, item: Ingredient, weight: str) -> tuple[Edit, ...]:
+    """``weight`` in place of the amount, where the line is a plain one; else no edit."""
+    return (Edit(item.amount.place, weight),) if item.amount is not None and plain_line(recipe, item) else ()
+
+
+def worked_with(case: Case, item: Ingredient, mass: Span, **changes: Any) -> Sums:
+    """The recipe's sums worked again with ``item`` weighing ``mass`` gram: how a remedy is checked before it is given."""
+    changed = replace(item, mass=mass, weighed=True, **changes)
+    sections = tuple(replace(section, ingredients=tuple(changed if one is item else one for one in section.ingredients)) for section in case.recipe.sections)
+    return Sums(replace(case.recipe, sections=sections), case.house)
+
+
 def missing(recipe: Recipe, rule: str, line: int, message: str, text: str, new: str | None = None, grade: Grade = Grade.QUERY, certain: bool = False, sources: tuple[Cite, ...] = (), sum_: str | None = None) -> Finding:
     """A finding about something absent: it points at the end of the line after which it should stand."""
     place = recipe.page.end_of(line)
@@ -77,4 +108,4 @@ def empty(place: Place) -> Place:
     return Place(place.end, place.end)
 
 
-__all__ = ["amount_words", "celsius", "cite", "degrees", "empty", "figure", "first_line_of", "gram", "last_line_of", "missing", "percent", "ppm", "round_", "span", "told"]
+__all__ = ["amount_words", "celsius", "cite", "degrees", "empty", "figure", "first_line_of", "gram", "last_line_of", "missing", "percent", "plain_line", "ppm", "round_", "short", "span", "told", "weighed_instead", "worked_with"]

@@ -43,3 +43,26 @@ def specific_gravity(percent: float) -> float:
 def strength_span(salt: Span, others: Span) -> Span:
     """``strength`` over spans, gram."""
     return corners(strength, salt, others)
+
+
+def percent_of_water(percent: float) -> float:
+    """Percent of the water's weight that makes a brine of ``percent`` by weight. Raises ValueError at 100 % and more."""
+    if percent >= 100:
+        raise ValueError("no water in it")
+    return 100 * percent / (100 - percent)
+
+
+def percent_of_brine(of_water: float) -> float:
+    """Percent of the finished brine, from percent of the water's weight; the other way round from ``percent_of_water``."""
+    return 100 * of_water / (100 + of_water)
+
+
+def fullness(salt: float, water: float, saturation: float) -> float:
+    """Salt over all the salt that the water holds; above 1 some stays undissolved.
+
+    ``salt``, ``water`` : gram; sugar is neither, so that it hides nothing. ``saturation`` : percent by weight of a
+    saturated brine. Raises ValueError without water. Source: kaufmann.
+    """
+    if water <= 0:
+        raise ValueError("no water")
+    return salt / (water * saturation / (100 - saturation))

@@ -31,3 +31,15 @@ def water_phase(salt: float, moisture: float) -> float:
     if salt + moisture <= 0:
         raise ValueError("neither salt nor moisture")
     return 100 * salt / (salt + moisture)
+
+
+def percent_pumped(pump: float, strength: float) -> float:
+    """Salt in percent of the pumped meat: p s / (1 + p); ``pump`` percent of green weight, ``strength`` percent of the brine."""
+    return pump * strength / (100 + pump)
+
+
+def salt_for_level(percent: float, bath_water: float, meat_water: float, share: float) -> float:
+    """Gram of salt that levels out at ``percent`` of the salted meat; the rest as in ``per_water_at_rest``. Raises ValueError at 100 % and more."""
+    if percent >= 100 or share <= 0:
+        raise ValueError("no meat in it")
+    return percent / (100 - percent) / share * (bath_water + meat_water)

@@ -6,16 +6,15 @@ exact; ice counts as water; spices weigh nothing; diffusion shares out over wate
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
-from math import inf
+from typing import Any
 
 from overhaul import facts
 from overhaul.findings import Cite
 from overhaul.house import House
 from overhaul.reading import units
-from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe
+from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe, Strength
 from overhaul.span import Span, corners, exactly
 from overhaul.sums import brine, chilling, lethality, nitrite, penetration, salting, vessel
 
@@ -43,9 +42,12 @@ class Sum:
     inputs: tuple[Input, ...]
     assumed: tuple[str, ...] = ()
     sources: tuple[Cite, ...] = ()
+    pencil: str = ""  # the formula with its numbers in, where there is one short enough to read
 
     def worked(self) -> str:
         """One pencil line: the formula with its numbers, and the result."""
+        if self.pencil:
+            return f"{self.pencil} = {figure(self.value, self.unit)}"
         given = ", ".join(f"{one.name} {figure(one.value, one.unit)}" for one in self.inputs)
         return f"{self.formula}: {given}; = {figure(self.value, self.unit)}"
 
@@ -80,8 +82,9 @@ NAMES = (
     "brine_strength", "brine_salometer", "brine_temperature",
     "nitrite_direct", "nitrite_pump", "nitrite_pick_up", "nitrite_equilibrium", "nitrite_estimate", "nitrite_middle",
     "nitrate_direct", "nitrate_pump", "nitrate_pick_up", "nitrate_equilibrium",
-    "accelerator_direct", "accelerator_pump", "accelerator_equilibrium", "phosphate_direct", "phosphate_pump", "phosphate_equilibrium",
-    "salt_equilibrium", "salt_after_cure", "salt_as_eaten", "days_to_middle", "vessel_volume", "lethality", "cooling",
+    "accelerator_direct", "accelerator_pump", "accelerator_pick_up", "accelerator_equilibrium",
+    "phosphate_direct", "phosphate_pump", "phosphate_pick_up", "phosphate_equilibrium",
+    "salt_equilibrium", "salt_after_cure", "salt_as_eaten", "days_to_middle", "vessel_volume", "section_yield", "lethality", "cooling",
 )  # fmt: skip
 
 _MASS_ROLES = {
@@ -91,6 +94,28 @@ _MASS_ROLES = {
 _SPECIES_WATER = {"beef": "beef", "venison": "beef", "lamb": "beef", "pork": "pork", "turkey": "poultry", "chicken": "poultry", "duck": "poultry", "goose": "poultry", "fish": "fish"}
 
 
+# Figures of facts/ that are spans, and what a cook calls them.
+_SETTLED_WORDS = {
+    "diffusion.nitrite": "how fast nitrite moves in meat", "diffusion.salt": "how fast salt moves in meat", "diffusion.salt_fish": "how fast salt moves in fish",
+    "diffusion.simmer": "how fast salt leaches in the pot", "pick_up_percent": "weight picked up", "ice_temperature": "ice at", "simmer_temperature": "its heat",
+    "tap_temperature": "the cold water's temperature",
+}  # fmt: skip
+_PARTS = 8  # steps a bath: within 0.2 percent of twice as many
+
+
+def _own(name: str) -> float:
+    return facts.table("sums")[name].value
+
+
+@dataclass(frozen=True, slots=True)
+class SectionYield:
+    """What a list of its own (a spice mix, a rub) makes, and what other lists take from it, where their grams are known."""
+
+    section: str
+    makes: Sum
+    takes: tuple[Input, ...]
+
+
 class _CannotTell(Exception):
     """Why a sum cannot be worked, in plain words."""
 
@@ -98,15 +123,18 @@ class _CannotTell(Exception):
 class Sums:
     """The sums of ``recipe`` in ``house``; each worked once, on first asking."""
 
-    def __init__(self, recipe: Recipe, house: House) -> None:
+    def __init__(self, recipe: Recipe, house: House, settled: frozenset[str] = frozenset()) -> None:
+        """``settled`` : figures of ``facts`` to take at their likely value alone (see ``widest``)."""
         self.recipe = recipe
         self.house = house
+        self._settled = settled
+        self._variants: list[tuple[Input, Sums]] | None = None
         self._done: dict[str, Sum | str] = {}
         self._ways: dict[str, Callable[[], Sum]] = {
             "brine_mass": self._brine_mass, "meat_mass": self._meat_mass, "brine_strength": self._brine_strength, "brine_salometer": self._brine_salometer,
             "brine_temperature": self._brine_temperature, "days_to_middle": self._days_to_middle, "nitrite_estimate": self._estimate, "nitrite_middle": self._middle,
             "salt_equilibrium": self._salt_equilibrium, "salt_after_cure": self._salt_after_cure, "salt_as_eaten": self._salt_as_eaten,
-            "vessel_volume": self._vessel, "lethality": self._lethality, "cooling": self._cooling,
+            "vessel_volume": self._vessel, "section_yield": self._section_yield, "lethality": self._lethality, "cooling": self._cooling,
         }  # fmt: skip
 
     def get(self, name: str) -> Sum | None:
@@ -132,12 +160,24 @@ class Sums:
         return {name: worked for name in NAMES if (worked := self.get(name)) is not None}
 
     def widest(self, name: str) -> Input | None:
-        """The input that makes a sum's span wide, by taking each at its likely value in turn."""
+        """The input that accounts for most of a sum's span: settling it alone narrows the sum most. None for an exact sum."""
         worked = self.get(name)
-        if worked is None or worked.value.exact:
+        if worked is None or worked.value.exact or not worked.inputs:
             return None
-        wide = [one for one in worked.inputs if not one.value.exact and one.value.likely]
-        return max(wide, key=lambda one: (one.value.high - one.value.low) / abs(one.value.likely), default=None)
+        if self._variants is None:
+            self._variants = [(one, Sums(recipe, self.house, settled)) for one, recipe, settled in _one_settled(self)]
+        found: Input | None = None
+        narrowest = (worked.value.high - worked.value.low) * (1 - 1e-9)
+        for one, sums in self._variants:
+            other = sums.get(name)
+            if other is not None and other.value.high - other.value.low < narrowest:
+                found, narrowest = one, other.value.high - other.value.low
+        return found
+
+    def _figure(self, name: str) -> Span:
+        """A figure of ``facts`` as a span."""
+        fact = facts.fact(name)
+        return exactly(fact.value) if name in self._settled else fact.span
 
     def _work(self, name: str) -> Sum:
         if name in self._ways:
@@ -154,8 +194,13 @@ class Sums:
 
     @property
     def method(self) -> str:
+        """How it is cured; where the page does not say, water makes it a brine and salt alone a dry cure."""
         cure = self.recipe.process.cure
-        return cure.method if cure is not None else "none"
+        if cure is not None:
+            return cure.method
+        if not self.items("salt", *CURING_SALTS):
+            return "none"
+        return "immersion" if self.items("water", "ice", "liquid") else "dry"
 
     def _weights(self, *roles: str) -> list[Input]:
         found = []
@@ -216,6 +261,8 @@ class Sums:
         for item in self.items("cure1", "cure2", "ready-mix"):
             if item.mass is None:
                 continue
+            if item.mass.low < 0:
+                raise _CannotTell(f"line {item.line} has an amount below nothing")
             agents = self._shares(item)
             rest = corners(lambda *held: max(0.0, 1 - sum(held) / 100), *agents.values()) if agents else exactly(1.0)
             found.append((Input(item.name, item.mass, "gram", item.line, item.weighed), rest))
@@ -227,18 +274,19 @@ class Sums:
         if not salt and not cures:
             raise _CannotTell("no salt on the page")
         pickle = self._pickle()
-        salts = {(one.name, one.line) for one in salt} | {(one.name, one.line) for one, _ in cures}
-        others = [one for one in pickle if (one.name, one.line) not in salts]
-        salt_sum, other_sum = total(salt) if salt else exactly(0.0), total(others)
-        cure_sum = total([one for one, _ in cures]) if cures else exactly(0.0)
-        share = cures[0][1] if cures else exactly(1.0)
+        salt_sum, cure_sum = total(salt), total([one for one, _ in cures])
+        others = less(total(pickle), salt_sum, cure_sum)
 
-        def strength(salt_g: float, cure_g: float, plain: float, rest: float) -> float:
-            return brine.strength(salt_g + cure_g * plain, cure_g * (1 - plain), rest)
+        def strength(salt_g: float, weight: float, share: float, rest: float) -> float:
+            grams = [(at(one.value, weight), at(plain, share)) for one, plain in cures]
+            return brine.strength(salt_g + sum(gram * plain for gram, plain in grams), sum(gram * (1 - plain) for gram, plain in grams), rest)
 
-        value = corners(strength, salt_sum, cure_sum, share, other_sum)
-        given = tuple(salt + [one for one, _ in cures] + others)
-        return Sum("brine_strength", value, "percent", "100 × all salt ÷ finished brine", given, ("ice melted; spices weigh nothing",), (Cite("salometer-table", "by weight"),))
+        value = corners(strength, salt_sum, ENDS, ENDS, others)
+        known = {(one.name, one.line) for one in salt} | {(one.name, one.line) for one, _ in cures}
+        given = (*salt, *(one for one, _ in cures), *(one for one in pickle if (one.name, one.line) not in known))
+        every, _ = self._all_salt()
+        pencil = f"100 × {figure(every, 'gram')} salt ÷ {figure(total(pickle), 'gram')} brine"
+        return Sum("brine_strength", value, "percent", "100 × all salt ÷ finished brine", given, ("ice melted; spices weigh nothing",), (Cite("salometer-table", "by weight"),), pencil)
 
     def _brine_salometer(self) -> Sum:
         strength = self._need("brine_strength")
@@ -260,18 +308,19 @@ class Sums:
         wet = self._weights("water", "liquid", "acid")
         hot, cold = self._hot_part(wet)
         boils = process.brine_heated.words.lower().startswith("boil") or "boil" in _sentence_words(self.recipe, process.brine_heated.line)
-        at = facts.fact("boil_temperature" if boils else "simmer_temperature")
+        heat_name = "boil_temperature" if boils else "simmer_temperature"
+        heat, heat_source = self._figure(heat_name), facts.fact(heat_name).source
         frozen = self._ice_temperature()
-        tap = facts.fact("tap_temperature").span
+        tap = self._figure("tap_temperature")
         solids = total(self._weights("salt", "sugar")).likely / 1000 if self._weights("salt", "sugar") else 0.0
         percent = strength.value.likely
 
         def mixed(hot_g: float, hot_c: float, cold_g: float, cold_c: float, ice_g: float, ice_c: float) -> float:
             return chilling.mixed_temperature(hot_g / 1000 + solids, hot_c, cold_g / 1000, cold_c, ice_g / 1000, ice_c, percent)
 
-        value = corners(mixed, hot, at.span, cold, tap, total(ice), frozen)
+        value = corners(mixed, hot, heat, cold, tap, total(ice), frozen)
         given = (
-            Input("hot liquid", hot, "gram", wet[0].line if wet else None, False), Input("its heat", at.span, "degC", process.brine_heated.line, False, at.source),
+            Input("hot liquid", hot, "gram", wet[0].line if wet else None, False), Input("its heat", heat, "degC", process.brine_heated.line, False, heat_source),
             *ice, Input("ice at", frozen, "degC", None, self.house.ice is not None, "own-model"),
         )  # fmt: skip
         assumed = ("nothing lost to pot or room; cooling in the refrigerator is not counted", f"the ice comes at {figure(frozen, 'degC')}; the page does not say")
@@ -298,14 +347,14 @@ class Sums:
     def _ice_temperature(self) -> Span:
         if self.house.ice is not None:
             return Span(*(units.celsius(value) for value in (self.house.ice.low, self.house.ice.likely, self.house.ice.high)))
-        return facts.fact("ice_temperature").span
+        return self._figure("ice_temperature")
 
     # -- agents
 
     def _shares(self, item: Ingredient) -> dict[str, Span]:
         """Percent of each agent in a curing salt: the page's, else the house sheet's, else the kind's."""
         if item.strength is not None:
-            stated = {agent: span for agent, span in (("nitrite", item.strength.nitrite), ("nitrate", item.strength.nitrate)) if span is not None}
+            stated: dict[str, Span] = {agent: span for agent, span in (("nitrite", item.strength.nitrite), ("nitrate", item.strength.nitrate)) if span is not None}
             if item.role == "cure2" and "nitrate" not in stated:
                 stated["nitrate"] = facts.cure_strength("cure2")["nitrate"].span
             return stated
@@ -325,6 +374,8 @@ class Sums:
                 continue
             if item.mass is None:
                 raise _CannotTell(f"the grams of curing salt on line {item.line} are not known")
+            if item.mass.low < 0:
+                raise _CannotTell(f"line {item.line} has an amount below nothing")
             found.append((Input(item.name, item.mass, "gram", item.line, item.weighed), share))
         return found
 
@@ -350,39 +401,76 @@ class Sums:
     def _agent_sum(self, agent: str, way: str) -> Sum:
         name = f"{agent}_{way}"
         held, given, assumed = self._agent(agent)
-        cite = (Cite("inspectors-handbook", "pages 12 to 24"),)
+        sources = self._agents(agent)
+        meat_span = self.recipe.process.meat.mass if self.recipe.process.meat is not None else None
+        of_meat = [self._of_meat(weight, meat_span) for weight, _ in sources]
+
+        def amounts(weight: float, share: float, green: float) -> tuple[float, float]:
+            """Gram of the agent and of what carries it, each input at one of its ends."""
+            grams = [part * green if part is not None else at(one.value, weight) for (one, _), part in zip(sources, of_meat, strict=True)]
+            return sum(gram * at(percent, share) / 100 for gram, (_, percent) in zip(grams, sources, strict=True)), sum(grams)
+
         if way == "direct":
-            waterless = not any(item.mass is not None for item in self.items("water", "ice", "liquid"))
-            if self.method not in ("dry", "none") and not (agent == "nitrate" and waterless):
-                raise _CannotTell("the cure is a brine")
-            if self.method not in ("dry", "none"):
-                assumed = [*assumed, "all of it taken up; how much water is not stated"]
-            green = self._stated_meat()
-            value = corners(nitrite.direct, held, green.value)
-            return Sum(name, value, "ppm", f"{agent} ÷ green meat × 1,000,000", (*given, *green.inputs), tuple(assumed), cite)
+            return self._direct(agent, held, given, assumed, amounts)
         pickle = self._need("brine_mass")
+        rest = less(pickle.value, total([weight for weight, _ in sources]))
+        brine_input = Input("pickle", pickle.value, "gram", None, False)
         if way == "equilibrium":
             if self.method not in ("immersion", "pumped-immersion"):
                 raise _CannotTell("the meat does not lie in a brine")
             green = self._stated_meat()
-            rest = Span(*(max(0.0, value) for value in (pickle.value.low, pickle.value.likely, pickle.value.high)))
-            value = corners(nitrite.equilibrium, held, green.value, rest)
-            return Sum(name, value, "ppm", f"{agent} ÷ (green meat + pickle) × 1,000,000", (*given, *green.inputs, Input("pickle", pickle.value, "gram", None, False)), tuple(assumed), (Cite("inspectors-handbook", "page 22, meat and pickle as one system"),))
-        pump = self.recipe.process.pump
+
+            def as_one(weight: float, share: float, green_g: float, rest_g: float) -> float:
+                pure, carried = amounts(weight, share, green_g)
+                return nitrite.equilibrium(pure, green_g, rest_g + carried)
+
+            value = corners(as_one, ENDS, ENDS, green.value, rest)
+            pencil = f"{figure(held, 'gram')} {agent} ÷ ({figure(green.value, 'gram')} meat + {figure(pickle.value, 'gram')} pickle) × 1,000,000"
+            return Sum(
+                name, value, "ppm", f"{agent} ÷ (green meat + pickle) × 1,000,000", (*given, *green.inputs, brine_input), tuple(assumed),
+                (Cite("inspectors-handbook", "page 22, meat and pickle as one system"),), pencil,
+            )  # fmt: skip
+
+        def carried_in(weight: float, share: float, percent: float, rest_g: float) -> float:
+            pure, carried = amounts(weight, share, meat_span.likely if meat_span is not None else 0.0)
+            return nitrite.pumped(pure, percent / 100, rest_g + carried)
+
         if way == "pump":
+            pump = self.recipe.process.pump
             if pump is None:
                 raise _CannotTell("the page does not say how much is pumped in" if self.method.startswith("pumped") else "nothing is pumped")
             gain = Input("pumped in", pump.span, "percent", pump.line)
-            value = corners(lambda gram, percent, brine_g: nitrite.pumped(gram, percent / 100, brine_g), held, pump.span, pickle.value)
-            return Sum(name, value, "ppm", f"{agent} × pumped share ÷ pickle × 1,000,000", (*given, gain, Input("pickle", pickle.value, "gram", None, False)), tuple(assumed), (Cite("inspectors-handbook", "page 19"),))
-        if way == "pick_up":
+            words, cite = "pumped share", Cite("inspectors-handbook", "page 19")
+        elif way == "pick_up":
             if self.method not in ("immersion", "pumped-immersion"):
                 raise _CannotTell("the meat does not lie in a brine")
-            fact = facts.fact("pick_up_percent")
-            gain = Input("weight picked up", fact.span, "percent", None, False, fact.source)
-            value = corners(lambda gram, percent, brine_g: nitrite.pumped(gram, percent / 100, brine_g), held, fact.span, pickle.value)
-            return Sum(name, value, "ppm", f"{agent} × pick-up ÷ pickle × 1,000,000", (*given, gain, Input("pickle", pickle.value, "gram", None, False)), (*assumed, "the weight picked up is a published span, never judged by"), (Cite("inspectors-handbook", "page 21, pick-up"),))
-        raise _CannotTell(f"no sum {name}")
+            gain = Input("weight picked up", self._figure("pick_up_percent"), "percent", None, False, facts.fact("pick_up_percent").source)
+            assumed = [*assumed, "the weight picked up is a published span, never judged by"]
+            words, cite = "pick-up", Cite("inspectors-handbook", "page 21, pick-up")
+        else:
+            raise _CannotTell(f"no sum {name}")
+        value = corners(carried_in, ENDS, ENDS, gain.value, rest)
+        pencil = f"{figure(held, 'gram')} {agent} × {figure(gain.value, 'percent')} ÷ {figure(pickle.value, 'gram')} pickle × 1,000,000"
+        return Sum(name, value, "ppm", f"{agent} × {words} ÷ pickle × 1,000,000", (*given, gain, brine_input), tuple(assumed), (cite,), pencil)
+
+    def _direct(self, agent: str, held: Span, given: list[Input], assumed: list[str], amounts: Callable[[float, float, float], tuple[float, float]]) -> Sum:
+        waterless = not any(item.mass is not None for item in self.items("water", "ice", "liquid"))
+        if self.method not in ("dry", "none") and not (agent == "nitrate" and waterless):
+            raise _CannotTell("the cure is a brine")
+        if self.method not in ("dry", "none"):
+            assumed = [*assumed, "all of it taken up; how much water is not stated"]
+        green = self._stated_meat()
+        value = corners(lambda weight, share, green_g: nitrite.direct(amounts(weight, share, green_g)[0], green_g), ENDS, ENDS, green.value)
+        pencil = f"{figure(held, 'gram')} {agent} ÷ {figure(green.value, 'gram')} meat × 1,000,000"
+        return Sum(f"{agent}_direct", value, "ppm", f"{agent} ÷ green meat × 1,000,000", (*given, *green.inputs), tuple(assumed), (Cite("inspectors-handbook", "pages 12 to 24"),), pencil)
+
+    def _of_meat(self, weight: Input, meat: Span | None) -> float | None:
+        """The share of the meat that an amount written in percent of it is: the meat's own span then cancels out."""
+        item = next(item for item in self.recipe.ingredients if item.line == weight.line and item.name == weight.name)
+        if meat is None or meat.exact or meat.low <= 0 or item.amount is None or item.amount.unit not in ("percent", "permille"):
+            return None
+        shares = (weight.value.low / meat.low, weight.value.likely / meat.likely, weight.value.high / meat.high)
+        return shares[1] if max(shares) - min(shares) <= 1e-9 * shares[1] else None
 
     # -- into the meat
 
@@ -454,23 +542,42 @@ class Sums:
         span = fact.span
         return Span(span.low * day, span.likely * day, span.high * day), fact
 
-    def _share_after(self, solute: Span, diffusion: facts.Fact, curve: Callable[[float, float], float]) -> Span:
-        """Gram of solute per gram of water in the meat after the stay, as ``curve`` has it."""
+    def _share_after(self, solute: Span, name: str, curve: Callable[[float, float], float], of_green: bool = False, only: float | None = None) -> Span:
+        """Gram of solute per gram of water in the meat after the stay, as ``curve`` has it; ``name`` is the speed's.
+
+        ``of_green`` : per gram of the green meat's own water instead, which is the same unless brine was pumped in.
+        ``only`` : at this one speed.
+        """
         meat = self.recipe.process.meat
         if meat is None or meat.thickness is None:
             raise _CannotTell("the page does not say how thick the meat is")
-        bath, in_meat, _, _ = self._bath()
+        bath, in_meat, share, _ = self._bath()
         stay, _ = self._stay()
-        open_, _ = self.openness()
         factor = penetration.temperature_factor(self._celsius())
-        thick = meat.thickness
+        typical = facts.fact(name).value
+        pump = self.recipe.process.pump if self.method == "pumped-immersion" else None
+        pickle = self._need("brine_mass").value.likely if pump is not None else 0.0
 
-        def after(gram: float, bath_g: float, meat_g: float, days: float, speed: float, mm: float) -> float:
-            kappa = open_[0] if speed > diffusion.value else open_[2] if speed < diffusion.value else open_[1]
-            theta = penetration.theta(days, penetration.path(mm / 1000, kappa), speed * factor)
-            return salting.per_water_at_rest(gram, bath_g, meat_g) * curve(theta, bath_g / meat_g)
+        def after(gram: float, bath_g: float, meat_g: float, days: float, speed: float, mm: float, gain: float) -> float:
+            theta = penetration.theta(days, penetration.path(mm / 1000, self._open_at(speed, typical)), speed * factor)
+            driven = min(1.0, gain / 100 * meat_g / share / pickle) if gain else 0.0  # of the pickle, by the needle
+            water = meat_g + driven * bath_g
+            start = driven * gram / water
+            level = salting.per_water_at_rest(gram, bath_g, meat_g)
+            found = start + (level - start) * curve(theta, (1 - driven) * bath_g / water)
+            return found * water / meat_g if of_green else found
 
-        return corners(after, solute, bath, in_meat, stay, diffusion.span, thick)
+        speeds = exactly(only) if only is not None else self._figure(name)
+        return corners(after, solute, bath, in_meat, stay, speeds, meat.thickness, pump.span if pump is not None else exactly(0.0))
+
+    def _open_at(self, speed: float, typical: float) -> float:
+        """How open the second face is taken to be when cure moves at this speed."""
+        openness, _ = self.openness()
+        return openness[0] if speed > typical else openness[2] if speed < typical else openness[1]
+
+    def _needle_note(self) -> tuple[str, ...]:
+        lacking = self.method == "pumped-immersion" and self.recipe.process.pump is None
+        return ("what the needle carries is not counted; the page does not say how much",) if lacking else ()
 
     def _estimate(self) -> Sum:
         held, given, assumed = self._agent("nitrite")
@@ -479,10 +586,10 @@ class Sums:
         _, _, share, _ = self._bath()
         stay, fact = self._stay()
         speed = facts.fact("diffusion.nitrite")
-        per_water = self._share_after(held, speed, penetration.uptake)
+        per_water = self._share_after(held, "diffusion.nitrite", penetration.uptake, of_green=True)
         value = Span(*(salting.ppm_of_green(c, share) for c in (per_water.low, per_water.likely, per_water.high)))
         meat = self._stated_meat()
-        return Sum("nitrite_estimate", value, "ppm", "mean in the meat after the stated days, by diffusion from a limited bath", (*given, *meat.inputs, Input("days", stay, "day", fact.line)), tuple(assumed), (Cite("crank", "slab in a limited bath"), speed.cite))
+        return Sum("nitrite_estimate", value, "ppm", "mean in the meat after the stated days, by diffusion from a limited bath", (*given, *meat.inputs, Input("days", stay, "day", fact.line), self._speed("diffusion.nitrite")), (*assumed, *self._needle_note()), (Cite("crank", "slab in a limited bath"), speed.cite))
 
     def _middle(self) -> Sum:
         held, given, assumed = self._agent("nitrite")
@@ -491,9 +598,9 @@ class Sums:
         _, _, share, _ = self._bath()
         stay, fact = self._stay()
         speed = facts.fact("diffusion.nitrite")
-        per_water = self._share_after(held, speed, penetration.middle)
+        per_water = self._share_after(held, "diffusion.nitrite", penetration.middle)
         value = Span(*(salting.ppm_of_green(c, share) for c in (per_water.low, per_water.likely, per_water.high)))
-        return Sum("nitrite_middle", value, "ppm", "in the middle of the piece after the stated days", (*given, Input("days", stay, "day", fact.line)), tuple(assumed), (Cite("crank", "slab in a limited bath"), speed.cite))
+        return Sum("nitrite_middle", value, "ppm", "in the middle of the piece after the stated days", (*given, Input("days", stay, "day", fact.line), self._speed("diffusion.nitrite")), tuple(assumed), (Cite("crank", "slab in a limited bath"), speed.cite))
 
     def _all_salt(self) -> tuple[Span, list[Input]]:
         salt = self._weights("salt")
@@ -503,61 +610,138 @@ class Sums:
         spans = [one.value for one in salt] + [corners(lambda gram, plain: gram * plain, one.value, plain) for one, plain in cures]
         return Span(sum(s.low for s in spans), sum(s.likely for s in spans), sum(s.high for s in spans)), salt + [one for one, _ in cures]
 
+    def _speed(self, name: str) -> Input:
+        return Input(_SETTLED_WORDS[name], self._figure(name), "m2/s", None, False, facts.fact(name).source)
+
     def _salt_equilibrium(self) -> Sum:
+        if self.method == "pumped":
+            return self._salt_pumped()
         salt, given = self._all_salt()
         bath, in_meat, share, _ = self._bath()
         value = corners(lambda gram, bath_g, meat_g: salting.percent_of_meat(salting.per_water_at_rest(gram, bath_g, meat_g), share), salt, bath, in_meat)
         meat = self._stated_meat()
-        return Sum("salt_equilibrium", value, "percent", "all salt shared out over the water of bath and meat, in percent of the salted meat", (*given, *meat.inputs), (f"the meat is {share:.0%} water",), (Cite("crank", "mass balance"),))
+        water = (Input("water in the bath", bath, "gram", None, False),) if bath.high > 0 else ()
+        return Sum("salt_equilibrium", value, "percent", "all salt shared out over the water of bath and meat, in percent of the salted meat", (*given, *water, *meat.inputs), (f"the meat is {share:.0%} water",), (Cite("crank", "mass balance"),))
+
+    def _salt_pumped(self) -> Sum:
+        pump = self.recipe.process.pump
+        if pump is None:
+            raise _CannotTell("the page does not say how much is pumped in")
+        strength = self._need("brine_strength")
+        value = corners(salting.percent_pumped, pump.span, strength.value)
+        given = (Input("pumped in", pump.span, "percent", pump.line), Input("brine strength", strength.value, "percent", None, False))
+        pencil = f"{figure(pump.span, 'percent')} × {figure(strength.value, 'percent')} ÷ (100 % + {figure(pump.span, 'percent')})"
+        return Sum("salt_equilibrium", value, "percent", "what the needle carries, evened out, in percent of the pumped meat", given, ("nothing runs out again",), (Cite("crank", "mass balance"),), pencil)
+
+    def _salt_speed(self) -> str:
+        meat = self.recipe.process.meat
+        return "diffusion.salt_fish" if meat is not None and meat.species == "fish" else "diffusion.salt"
 
     def _salt_after_cure(self) -> Sum:
-        if self.method == "dry":
+        if self.method in ("dry", "pumped"):
             level = self._need("salt_equilibrium")
-            return replace(level, name="salt_after_cure", formula="all the salt of the rub, in percent of the salted meat")
-        if self.method.startswith("pumped"):
-            raise _CannotTell("pumped: not worked")
+            return replace(level, name="salt_after_cure", formula="all the salt of the rub, in percent of the salted meat" if self.method == "dry" else level.formula)
         salt, given = self._all_salt()
-        meat = self.recipe.process.meat
-        speed = facts.fact("diffusion.salt_fish" if meat is not None and meat.species == "fish" else "diffusion.salt")
+        speed = self._salt_speed()
         _, _, share, _ = self._bath()
         stay, fact = self._stay()
         per_water = self._share_after(salt, speed, penetration.uptake)
-        value = Span(*(salting.percent_of_meat(c, share) for c in (per_water.low, per_water.likely, per_water.high)))
-        return Sum("salt_after_cure", value, "percent", "salt in the meat after the stated days, by diffusion", (*given, Input("days", stay, "day", fact.line)), (f"the meat is {share:.0%} water",), (Cite("crank", "slab in a limited bath"), speed.cite))
+        value = corners(lambda c: salting.percent_of_meat(c, share), per_water)
+        return Sum(
+            "salt_after_cure", value, "percent", "salt in the meat after the stated days, by diffusion", (*given, Input("days", stay, "day", fact.line), self._speed(speed)),
+            (f"the meat is {share:.0%} water", *self._needle_note()), (Cite("crank", "slab in a limited bath"), facts.fact(speed).cite),
+        )  # fmt: skip
 
     def _salt_as_eaten(self) -> Sum:
-        """After rinse, soak and cooking. A soak is a fresh bath; water that is not stated is taken as ample."""
+        """After rinse, soak and cooking, worked at each speed: more speed salts faster and leaches faster.
+
+        A soak is a fresh bath. In a simmer the meat first shrinks, its juice goes into the pot, and the rest leaches.
+        """
         after = self._need("salt_after_cure")
         process = self.recipe.process
-        _, _, share, _ = self._bath()
-        cooked = facts.fact("water_share.cooked").value
         meat = process.meat
         raw = process.final_temperature is None and process.cook is None
         if meat is None or meat.thickness is None:
             raise _CannotTell("the page does not say how thick the meat is")
-        length = penetration.path(meat.thickness.likely / 1000, self.openness()[0][1])
-        speed = facts.fact("diffusion.salt").value * penetration.temperature_factor(self._celsius())
-        kept, assumed = 1.0, [f"cooked meat is {cooked:.0%} water"] if not raw else []
-        if process.soak is not None:
-            hours = process.soak.span.likely
-            gone = penetration.theta(hours / 24, length, speed)
-            stay = penetration.theta(self._stay()[0].likely, length, speed) if process.cure_time is not None and self.method == "immersion" else 2.0
-            means = penetration.sequence([(1.0, inf, stay), (0.0, 3.0, gone)])
-            kept *= means[1] / means[0] if means[0] > 0 else 1.0
-            assumed.append(f"{figure(process.soak.span, 'hours')} of soaking in ample cold water")
-        if self._simmered():
-            hours = max(0.0, units.hours(Fraction(process.cook_time.span.likely).limit_denominator(1000), process.cook_time.unit) - 0.5) if process.cook_time is not None else 2.0
-            out = penetration.theta(hours / 24, length, facts.fact("diffusion.simmer").value)
-            means = penetration.sequence([(1.0, inf, 2.0), (0.0, 3.0, out)])
-            kept *= means[1] / means[0]
-            assumed.append(f"{hours:.1f} hours of simmering in fresh water after the first half hour")
+        _, _, share, _ = self._bath()
+        cooked = facts.fact("water_share.cooked").value
+        soak, simmer = process.soak.span if process.soak is not None else None, self._simmer_hours()
 
-        def eaten(percent: float) -> float:
-            c = percent / 100 / (share * (1 - percent / 100))
-            return salting.percent_of_meat(c * kept, share) if raw else salting.percent_cooked(c * kept, cooked)
+        def eaten(percent: float, kept: float) -> float:
+            c = percent / 100 / (share * (1 - percent / 100)) * kept
+            return salting.percent_of_meat(c, share) if raw else salting.percent_cooked(c, cooked)
 
-        value = corners(eaten, after.value)
-        return Sum("salt_as_eaten", value, "percent", "salt after the cure × what soak and simmer leave, in percent of what is eaten", (Input("salt after the cure", after.value, "percent", None, False), Input("kept", exactly(kept), "ratio", None, False)), tuple(assumed), (Cite("crank", "sequence of baths"),))
+        kept = exactly(1.0)
+        if soak is None and simmer is None:
+            value = corners(lambda percent: eaten(percent, 1.0), after.value)
+        else:
+            value, kept = self._leached(after, eaten, soak, simmer)
+        assumed = [] if raw else [f"cooked meat is {cooked:.0%} water"]
+        if soak is not None:
+            assumed.append(f"{figure(soak, 'hours')} of soaking in ample cold water")
+        if simmer is not None:
+            assumed.append(f"{figure(simmer, 'hours')} of simmering in fresh water after the first half hour")
+        given = (Input("salt after the cure", after.value, "percent", None, False), Input("kept", kept, "ratio", None, False))
+        return Sum("salt_as_eaten", value, "percent", "salt after the cure × what soak and simmer leave, in percent of what is eaten", given, tuple(assumed), (Cite("crank", "sequence of baths"),))
+
+    def _leached(self, after: Sum, eaten: Callable[[float, float], float], soak: Span | None, simmer: Span | None) -> tuple[Span, Span]:
+        """The span of what is eaten, and of the share that soak and simmer leave."""
+        name, nothing = self._salt_speed(), exactly(0.0)
+        found, left = [], []
+        likely = kept = 1.0
+        speeds, heats = self._figure(name), self._figure("diffusion.simmer")
+        for end in (0, 1, 2):
+            speed, heat = at(speeds, end), at(heats, end)
+            there = self._after_at(after, name, speed)
+            for most in ((0, 2) if any(span is not None and not span.exact for span in (soak, simmer)) else (1,)):
+                part = self._kept(speed, heat, at(soak or nothing, most), at(simmer or nothing, most))
+                left.append(part)
+                found += [eaten(there.low, part), eaten(there.high, part)]
+            if end == 1:
+                kept = self._kept(speed, heat, (soak or nothing).likely, (simmer or nothing).likely)
+                likely = eaten(there.likely, kept)
+        return Span(min(*found, likely), likely, max(*found, likely)), Span(min(*left, kept), kept, max(*left, kept))
+
+    def _after_at(self, after: Sum, name: str, speed: float) -> Span:
+        """Salt after the cure, percent, at one speed."""
+        if self.method in ("dry", "pumped"):
+            return after.value
+        _, _, share, _ = self._bath()
+        return corners(lambda c: salting.percent_of_meat(c, share), self._share_after(self._all_salt()[0], name, penetration.uptake, only=speed))
+
+    def _kept(self, speed: float, heat: float, soak: float, simmer: float) -> float:
+        """The share of the salt per water that is left after ``soak`` and ``simmer`` hours, everything else at its likely."""
+        meat = self.recipe.process.meat
+        if meat is None or meat.thickness is None:
+            raise _CannotTell("the page does not say how thick the meat is")
+        bath, in_meat, share, _ = self._bath()
+        cold = speed * penetration.temperature_factor(self._celsius())
+        length = penetration.path(meat.thickness.likely / 1000, self._open_at(speed, facts.fact(self._salt_speed()).value))
+        slab = penetration.Slab(1.0, _PARTS)
+        if self.method == "immersion" and bath.likely > 0:
+            alpha = bath.likely / in_meat.likely
+            slab = penetration.Slab(0.0, _PARTS)
+            slab.into(1 + 1 / alpha, alpha, penetration.theta(self._stay()[0].likely, length, cold))
+        before = slab.mean
+        if before <= 0:
+            return 1.0
+        slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24, length, cold))
+        if simmer > 0:
+            # Per gram of green meat: water left in the shrunken meat, juice that went into the pot, and the pot.
+            stays = min(share, (1 - _own("simmer.loss")) * facts.fact("water_share.cooked").value)
+            pot = _own("simmer.water_per_meat") + share - stays
+            slab.into((share - stays) * slab.mean / pot, pot / stays, penetration.theta(simmer / 24, length, heat))
+        return slab.mean / before
+
+    def _simmer_hours(self) -> Span | None:
+        """Hours in the simmering pot that count: the first half hour, while the meat warms up, does not."""
+        if not self._simmered():
+            return None
+        time = self.recipe.process.cook_time
+        if time is None:
+            return exactly(_own("simmer.untold_h"))
+        hour, warm = float(units.factor(time.unit)), _own("simmer.warm_up_h")
+        return Span(*(max(0.0, value * hour - warm) for value in (time.span.low, time.span.likely, time.span.high)))
 
     def _simmered(self) -> bool:
         process = self.recipe.process
@@ -567,8 +751,32 @@ class Sums:
 
     def _vessel(self) -> Sum:
         pickle, strength, meat = self._need("brine_mass"), self._need("brine_strength"), self._stated_meat()
-        value = corners(vessel.litres, pickle.value, strength.value, meat.value)
-        return Sum("vessel_volume", value, "litre", "brine ÷ its density + meat ÷ its density", (Input("brine", pickle.value, "gram", None, False), *meat.inputs), ("nothing for headspace or for gaps between pieces",), (facts.fact("meat_density").cite,))
+        salt, _ = self._all_salt()
+        value = corners(lambda salt_g, rest, meat_g: vessel.litres(salt_g + rest, brine.strength(salt_g, rest), meat_g), salt, less(pickle.value, salt), meat.value)
+        return Sum("vessel_volume", value, "litre", "brine ÷ its density + meat ÷ its density", (Input("brine", pickle.value, "gram", None, False), Input("brine strength", strength.value, "percent", None, False), *meat.inputs), ("nothing for headspace or for gaps between pieces",), (facts.fact("meat_density").cite,))
+
+    def section_yields(self) -> tuple[SectionYield, ...]:
+        """What each list makes that the page takes from by name, in the order of the lists."""
+        found = []
+        for section in self.recipe.sections:
+            title = (section.name or "").strip(" :").lower()
+            taken = [item for other in self.recipe.sections if other is not section for item in other.ingredients if item.name.lower() == title]
+            if not title or not (taken or any(one.name.lower() in (title, f"the {title}") for step in self.recipe.steps for one in step.uses)):
+                continue
+            known = [Input(item.name, item.mass, "gram", item.line, item.weighed) for item in section.ingredients if item.mass is not None and item.mass.low >= 0]
+            if not known:
+                continue
+            lacking = tuple(f"{item.name or f'line {item.line}'} is not counted; nothing tells its grams" for item in section.ingredients if item.mass is None)
+            takes = [Input(item.name, item.mass, "gram", item.line, item.weighed) for item in taken if item.mass is not None]
+            made = Sum("section_yield", total(known), "gram", f"what “{title}” makes, all of it together", tuple(known), lacking)
+            found.append(SectionYield(title, made, tuple(takes)))
+        return tuple(found)
+
+    def _section_yield(self) -> Sum:
+        every = self.section_yields()
+        if not every:
+            raise _CannotTell("nothing is taken from a list that has a name of its own and grams to add up")
+        return every[0].makes
 
     def _lethality(self) -> Sum:
         final = self.recipe.process.final_temperature
@@ -598,10 +806,65 @@ class Sums:
         legs = self.recipe.process.cooling
         if not legs:
             raise _CannotTell("no cool-down is written")
-        first = legs[0]
-        allowed = facts.fact("cooling.stage1_h").value if first.end >= 69 else facts.fact("cooling.total_h").value
-        value = Span(chilling.ratio(allowed, first.high), chilling.ratio(allowed, (first.low + first.high) / 2), chilling.ratio(allowed, first.low))
-        return Sum("cooling", value, "ratio", "allowed time ÷ stated time, first stage", (Input("stated", Span(first.low, (first.low + first.high) / 2, first.high), "hours", first.line),), (), (Cite("food-code-2022", "3-501.14"),))
+        first, last = legs[0], legs[-1]
+        stage, whole = facts.fact("cooling.stage1_h").value, facts.fact("cooling.total_h").value
+        tests = [(stage if first.end >= 69 else whole, first.low, first.high)]
+        if len(legs) > 1 and last.end <= 45:
+            tests.append((whole, sum(leg.low for leg in legs), sum(leg.high for leg in legs)))
+        allowed, low, high = min(tests, key=lambda test: test[0] / max(test[1] + test[2], 1e-9))
+        value = Span(chilling.ratio(allowed, high), chilling.ratio(allowed, (low + high) / 2), chilling.ratio(allowed, low))
+        return Sum("cooling", value, "ratio", "allowed time ÷ stated time, of the step that is tightest", (Input("stated", Span(low, (low + high) / 2, high), "hours", first.line),), (), (Cite("food-code-2022", "3-501.14"),))
+
+
+def _one_settled(sums: Sums) -> Iterator[tuple[Input, Recipe, frozenset[str]]]:
+    """Each open input of the sums, and the recipe (or the figure of ``facts``) with that one input at its likely value."""
+    recipe = sums.recipe
+    none: frozenset[str] = frozenset()
+    for item in recipe.ingredients:
+        if item.use != "cure":
+            continue
+        if item.mass is not None and not item.mass.exact:
+            yield Input(item.name or item.role, item.mass, "gram", item.line, item.weighed), _with(recipe, item, replace(item, mass=exactly(item.mass.likely))), none
+        if item.role in CURING_SALTS:
+            for agent, share in sums._shares(item).items():
+                if not share.exact:
+                    held = {**sums._shares(item), agent: exactly(share.likely)}
+                    stated = Strength(held.get("nitrite"), held.get("nitrate"), item.place)
+                    yield Input(f"{agent} in it", share, "percent", item.line if item.strength is not None else None, item.strength is not None), _with(recipe, item, replace(item, strength=stated)), none
+    process = recipe.process
+    meat = process.meat
+    if meat is not None and meat.mass is not None and not meat.mass.exact:
+        yield Input(meat.name, meat.mass, "gram", meat.line, meat.mass_stated), replace(recipe, process=replace(process, meat=replace(meat, mass=exactly(meat.mass.likely)))), none
+    if meat is not None and meat.thickness is not None and not meat.thickness.exact:
+        yield Input("thickness", meat.thickness, "millimetre", meat.line, meat.thickness_stated), replace(recipe, process=replace(process, meat=replace(meat, thickness=exactly(meat.thickness.likely)))), none
+    for name, words in (("cure_time", "days"), ("pump", "pumped in"), ("soak", "hours of soaking"), ("cook_time", "hours of cooking")):
+        told: Fact | None = getattr(process, name)
+        if told is not None and told.low != told.high:
+            middle = told.span.likely
+            changed: dict[str, Any] = {name: replace(told, low=middle, high=middle)}
+            yield Input(words, told.span, told.unit, told.line), replace(recipe, process=replace(process, **changed)), none
+    for name, words in _SETTLED_WORDS.items():
+        fact = facts.fact(name)
+        yield Input(words, fact.span, fact.unit, None, False, fact.source), recipe, frozenset([name])
+
+
+def _with(recipe: Recipe, old: Ingredient, new: Ingredient) -> Recipe:
+    """``recipe`` with one ingredient changed."""
+    return replace(recipe, sections=tuple(replace(section, ingredients=tuple(new if item is old else item for item in section.ingredients)) for section in recipe.sections))
+
+
+ENDS = Span(0, 1, 2)  # an input of ``corners`` that picks an end: several spans that stand for one thing move together
+
+
+def at(span: Span, end: float) -> float:
+    """The low (0), likely (1) or high (2) of a span."""
+    return (span.low, span.likely, span.high)[int(end)]
+
+
+def less(whole: Span, *parts: Span) -> Span:
+    """A total without some of the spans that were added up in it, end by end; never below nothing."""
+    low, likely, high = (max(0.0, at(whole, end) - sum(at(part, end) for part in parts)) for end in (0, 1, 2))
+    return Span(min(low, likely), likely, max(likely, high))
 
 
 def total(given: list[Input]) -> Span:

@@ -9,6 +9,7 @@ from overhaul.rules.brine import (
     more_salt_than_water_holds,
     salt_not_weighed,
     salt_unmeasured,
+    too_little_salt_as_eaten,
     too_salty_as_eaten,
     water_not_stated,
 )
@@ -17,6 +18,7 @@ RULES = (
     brine_weak.RULE,
     more_salt_than_water_holds.RULE,
     too_salty_as_eaten.RULE,
+    too_little_salt_as_eaten.RULE,
     salt_not_weighed.RULE,
     salt_unmeasured.RULE,
     water_not_stated.RULE,

@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from overhaul import facts
-from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
+from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.reading import units
+from overhaul.recipe.model import Ingredient
 from overhaul.rules import words
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
+from overhaul.span import exactly
+from overhaul.sums import brine
+
+_WEEK = 7 * 24  # hours
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -17,28 +22,34 @@ def check(case: Case) -> Iterator[Finding]:
     salt = next((item for item in case.recipe.of_role("salt") if item.amount is not None), None)
     if strength is None or salt is None or salt.amount is None:
         return
-    weak = facts.fact("brine_weak_percent")
+    weak, usual = facts.fact("brine_weak_percent"), facts.fact("brine_long_weak_percent")
     value = strength.value
     if value.likely < weak.value:
-        pickle = case.sums.get("brine_mass")
-        more = None
-        if pickle is not None and salt.mass is not None and units.dimension(salt.amount.unit) == "mass":
-            wanted = 0.06 * (pickle.value.likely - salt.mass.likely) / 0.94
-            more = Edit(salt.amount.place, words.gram(wanted))
         yield Finding(
             RULE.name, Grade.FAULT, value.high < weak.value, salt.amount.place,
-            f"The brine is {words.figure(value, 'percent')} salt; under {weak.value:g} % it neither seasons nor keeps meat. Usual for corned beef and poultry is 5 to 8 %.",
-            sum=strength.worked(), remedy=Remedy(f"For a 6 % brine weigh {more.new} of salt." if more else "Weigh the salt: 6 % of the finished brine is usual.", (more,) if more else ()), sources=(weak.cite,),
+            f"The brine is {words.figure(value, 'percent')} salt; under {weak.value:g} % it neither seasons nor keeps meat ({words.short(weak.cite).lower()}).",
+            sum=strength.worked(), remedy=_remedy(case, salt, usual.value), sources=(weak.cite,),
         )  # fmt: skip
         return
     stay, cold = case.process.cure_time, case.process.cure_temperature or case.process.cure_cold
-    long_weak = facts.fact("brine_long_weak_percent")
-    if stay is not None and cold is None and value.high < long_weak.value and stay.span.high * float(units.factor(stay.unit)) / 24 >= 7:
+    if stay is not None and cold is None and value.high < usual.value and stay.span.high * float(units.factor(stay.unit)) >= _WEEK:
         yield Finding(
             RULE.name, Grade.QUERY, False, salt.amount.place,
             f"The brine is {words.figure(value, 'percent')} salt, weak for {words.told(stay)} in it, and the page names no cold. Kept at 36 to 40 °F it will do; warmer it sours.",
-            sum=strength.worked(), remedy=Remedy("Write the temperature it stands at, 36 to 40 °F."), sources=(long_weak.cite,),
+            sum=strength.worked(), remedy=Remedy("Write the temperature it stands at, 36 to 40 °F."), sources=(usual.cite,),
         )  # fmt: skip
+
+
+def _remedy(case: Case, salt: Ingredient, percent: float) -> Remedy:
+    """The salt for a usual brine, the rest of it as it is."""
+    rest = words.worked_with(case, salt, exactly(0)).get("brine_mass")
+    if rest is None or len(case.recipe.of_role("salt")) > 1:
+        return Remedy(f"Weigh the salt: about {percent:g} % of the finished brine is usual.")
+    grams = brine.gram_per_litre_of_water(percent, rest.value.likely)  # a litre that weighs what all the rest weighs
+    again = words.worked_with(case, salt, exactly(round(grams))).get("brine_strength")
+    told = f" (worked again, {words.figure(again.value, 'percent')})" if again is not None else ""
+    weight = f"{grams:.0f} g"
+    return Remedy(f"For a {percent:g} % brine weigh {weight} of salt{told}.", words.weighed_instead(case.recipe, salt, weight))
 
 
 RULE = Rule(
@@ -52,5 +63,5 @@ RULE = Rule(
     sum="100 × all salt ÷ finished brine",
     sound=CORNED,
     faulty=changed(CORNED, ("10 oz kosher", "2 oz kosher")),
-    expect=("7:1-5", "The brine is 1.89 % salt; under 2 % it neither seasons nor keeps meat. Usual for corned beef and poultry is 5 to 8 %."),
+    expect=("7:1-5", "The brine is 1.89 % salt; under 2 % it neither seasons nor keeps meat (common practice of the trade)."),
 )

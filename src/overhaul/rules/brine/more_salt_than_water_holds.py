@@ -20,7 +20,7 @@ def check(case: Case) -> Iterator[Finding]:
     if strength.value.likely > most.value:
         yield Finding(
             RULE.name, Grade.FAULT, strength.value.low > most.value, salt.amount.place,
-            f"This works out at {words.figure(strength.value, 'percent')} salt; cold water holds {most.value:g} % and no more. The rest lies on the bottom.",
+            f"This works out at {words.figure(strength.value, 'percent')} salt; cold water holds {most.value:g} % and no more ({facts.source(most.source).body}, {words.short(most.cite)}). The rest lies on the bottom.",
             sum=strength.worked(), remedy=Remedy("More water or less salt; look for a slip of the pen in either."), sources=(most.cite,),
         )  # fmt: skip
 
@@ -36,5 +36,5 @@ RULE = Rule(
     sum="100 × all salt ÷ finished brine",
     sound=CORNED,
     faulty=changed(CORNED, ("10 oz kosher", "10 lb kosher")),
-    expect=("7:1-6", "This works out at 53.8 % salt; cold water holds 26.4 % and no more. The rest lies on the bottom."),
+    expect=("7:1-6", "This works out at 53.8 % salt; cold water holds 26.4 % and no more (D. W. Kaufmann, Sodium Chloride). The rest lies on the bottom."),
 )

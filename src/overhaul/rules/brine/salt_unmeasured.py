@@ -36,7 +36,7 @@ def check(case: Case) -> Iterator[Finding]:
             )  # fmt: skip
         elif item.amount is None and item.mass is None and not item.optional and (recipe.of_role(*CURING_SALTS) or recipe.cured):
             yield Finding(
-                RULE.name, Grade.QUERY, False, item.name_place, f"How much {item.name}? Without it neither the strength of the cure nor the taste can be worked.",
+                RULE.name, Grade.QUERY, False, item.name_place, f"“{case.recipe.page.words(item.name_place)}”: how much? Without a weight neither the strength of the cure nor the taste can be worked.",
                 remedy=Remedy("Weigh it, and write the grams."), sources=(Cite("common-practice"),),
             )  # fmt: skip
 

@@ -3,92 +3,130 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from math import ceil
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.reading import units
-from overhaul.recipe.model import CURING_SALTS, Fact
+from overhaul.recipe.model import CURING_SALTS, Fact, Meat
 from overhaul.rules import words
+from overhaul.rules.cold_and_time import judging
+from overhaul.rules.cold_and_time.judging import named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
+from overhaul.sums.work import Sum
 
-_MM_PER_INCH = 25.4
 _GRAM_PER_POUND = 453.59237
+_DIFFUSION = Cite("crank", "slab in a limited bath")
 
 
 def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
     stay, meat = process.cure_time, process.meat
-    if stay is None or meat is None or not recipe.of_role(*CURING_SALTS) or process.cure is None or recipe.product in ("ground", "jerky", "fish", "gravlax") or meat.ground:
+    if stay is None or meat is None or process.cure is None or not recipe.of_role(*CURING_SALTS) or process.cure.method.startswith("pumped"):
         return
-    if process.cure.method.startswith("pumped"):
+    if recipe.product == "jerky" or judging.is_fish(case) or judging.is_ground(case):
         return
-    day = float(units.factor(stay.unit)) / 24
-    low, high = stay.low * day, stay.high * day
     found = case.sums.get("days_to_middle")
-    if found is not None and meat.thickness_stated:
-        yield from _by_thickness(case, stay, low, high)
-    elif meat.mass is not None and meat.mass_stated:
-        yield from _by_weight(case, stay, low, high)
-
-
-def _by_thickness(case: Case, stay: Fact, low: float, high: float) -> Iterator[Finding]:
-    found, meat, recipe = case.sums.get("days_to_middle"), case.process.meat, case.recipe
-    if found is None or meat is None or meat.thickness is None:
+    if meat.thickness_stated:
+        if found is not None:
+            yield from _by_thickness(case, stay, meat, found)
         return
-    least, typical = found.value.low, found.value.likely
-    inches = meat.thickness.likely / _MM_PER_INCH
-    schedule, words_for = _schedule(case)
-    if high < least:
-        grade, certain = Grade.FAULT, not meat.bone and not meat.skin and meat.fat_cap != "thick"
-    elif high < typical and not (schedule is not None and high >= schedule * inches):
-        grade, certain = Grade.FAULT, False
-    else:
-        return
-    message = f"{words.told(stay)} for {meat.thickness.likely / 10:.1f} cm ({inches:.1f} in): cure needs {words.figure(found.value, 'day')} to reach the middle. Expect a grey middle."
-    if schedule is not None:
-        message += f" By {words_for} it would be {schedule * inches:.0f} days."
-    days = max(1, round(typical + 0.5))
-    yield Finding(
-        RULE.name, grade, certain, stay.place, message, sum=found.worked(),
-        remedy=Remedy(f"Give it {days} days, or pump it, or cut it thinner."), sources=(Cite("crank", "slab in a limited bath"), facts.fact("colour_ppm").cite),
-    )  # fmt: skip
-    del low, recipe
+    by_weight = list(_by_weight(case, stay, meat))
+    yield from by_weight
+    if not by_weight and found is not None:
+        yield from _by_typical(case, stay, meat, found)
 
 
-def _schedule(case: Case) -> tuple[float | None, str]:
-    """Days an inch of the published schedule for this product and method."""
+@dataclass(frozen=True, slots=True)
+class _Schedule:
+    """The days that a published schedule gives this piece, or the trade's rate where none is published."""
+
+    days: float
+    cite: Cite
+
+
+def _schedule(case: Case, meat: Meat) -> _Schedule | None:
     method = case.process.cure.method if case.process.cure is not None else "dry"
-    meat = case.process.meat
-    if method == "immersion" and meat is not None and meat.species in ("beef", "venison", "lamb"):
-        return facts.fact("days_per_inch.wet").value, "the farm bulletin's rate"
-    if method == "dry" and meat is not None and meat.cut == "pork_belly_whole":
-        return facts.fact("days_per_inch.belly_dry").value, "the farm bulletin's rate for dry-cured belly"
-    if method == "dry":
-        return facts.fact("days_per_inch.dry").value, "the trade's rate for a dry cure in a bag"
-    return None, ""
-
-
-def _by_weight(case: Case, stay: Fact, low: float, high: float) -> Iterator[Finding]:
-    """Old pages give a weight and no thickness: the trade's days to the pound, one piece at a time."""
-    meat, process = case.process.meat, case.process
-    if meat is None or meat.mass is None or process.cure is None:
-        return
-    if process.cure.method == "immersion":
-        if case.recipe.product != "ham":
-            return
-        rate = facts.fact("days_per_pound.ham_wet")
+    if case.recipe.product == "ham":
+        rate = facts.fact("days_per_pound.ham_wet") if method == "immersion" else judging.figure("days_per_pound.ham_dry")
+        pounds = _pounds(meat)
+        return _Schedule(rate.low * pounds, rate.cite) if pounds is not None else None
+    if meat.thickness is None:
+        return None
+    if method == "immersion":
+        if meat.species not in ("beef", "venison", "lamb"):
+            return None
+        rate = facts.fact("days_per_inch.wet")
     else:
-        rate = facts.fact("days_per_pound.dry")
-    single = (meat.pieces is not None and meat.pieces[1] == 1) or (meat.pieces is None and _one_piece(case))
-    pounds = meat.mass.likely / _GRAM_PER_POUND
-    if not single or pounds < 4 or high >= rate.low * pounds:
+        rate = facts.fact("days_per_inch.belly_dry" if meat.cut == "pork_belly_whole" else "days_per_inch.dry")
+    return _Schedule(rate.value * judging.inches(meat.thickness.likely), rate.cite)
+
+
+def _met(schedule: _Schedule | None, high: float) -> bool:
+    # A published day count is a round number, and is told as one.
+    return schedule is not None and high >= round(schedule.days)
+
+
+def _by_thickness(case: Case, stay: Fact, meat: Meat, found: Sum) -> Iterator[Finding]:
+    if meat.thickness is None:
         return
+    high = judging.days(stay)[1]
+    schedule = _schedule(case, meat)
+    if _met(schedule, high) or high >= found.value.likely:
+        return
+    open_faces = not meat.bone and not meat.skin and meat.fat_cap in (None, "none")
+    message = f"{words.told(stay)} for {judging.length(case.recipe, meat.thickness.likely)}: cure needs {words.figure(found.value, 'day')} to reach the middle by diffusion ({named(_DIFFUSION)})"
+    message += f", and {schedule.days:.0f} days by {named(schedule.cite)}." if schedule is not None else "."
+    enough = ceil(found.value.likely)
+    yield Finding(
+        RULE.name, Grade.FAULT, high < found.value.low and open_faces, stay.place, f"{message} Expect a grey middle.", sum=found.worked(),
+        remedy=Remedy(f"Give it {words.span(enough, enough, 'day')} or more, or pump it, or cut it thinner."), sources=(_DIFFUSION, facts.fact("colour_ppm").cite, *((schedule.cite,) if schedule is not None else ())),
+    )  # fmt: skip
+
+
+def _by_typical(case: Case, stay: Fact, meat: Meat, found: Sum) -> Iterator[Finding]:
+    """The thickness of a usual piece of this cut is not this page's: it can only ask."""
+    if meat.thickness is None or meat.species not in ("beef", "pork", "lamb", "venison"):
+        return
+    high = judging.days(stay)[1]
+    if high >= found.value.likely or _met(_schedule(case, meat), high):
+        return
+    yield Finding(
+        RULE.name, Grade.QUERY, False, stay.place,
+        f"{words.told(stay)}, and the page gives no thickness. A usual {meat.name or 'piece'} is about {judging.length(case.recipe, meat.thickness.likely)} and needs {words.figure(found.value, 'day')} to cure to the middle by diffusion ({named(_DIFFUSION)}). How thick is this one?",
+        sum=found.worked(), remedy=Remedy("Measure the thickest place and write it beside the meat."), sources=(_DIFFUSION, facts.fact("colour_ppm").cite),
+    )  # fmt: skip
+
+
+def _pounds(meat: Meat) -> float | None:
+    """One piece, in pounds, where its weight is stated."""
+    if meat.mass is None or not meat.mass_stated:
+        return None
+    pieces = meat.pieces[1] if meat.pieces is not None else 1
+    return meat.mass.likely / max(1, pieces) / _GRAM_PER_POUND
+
+
+def _by_weight(case: Case, stay: Fact, meat: Meat) -> Iterator[Finding]:
+    """Old pages give a weight and no thickness: the trade's days to the pound, for a compact piece or a ham."""
+    process = case.process
+    pounds = _pounds(meat)
+    single = meat.pieces is not None or _one_piece(case)
+    slab = meat.thickness is not None and meat.thickness.likely <= facts.fact("thick_piece_mm").value
+    if pounds is None or not single or slab or process.cure is None or judging.is_poultry(case):
+        return
+    wet = process.cure.method == "immersion"
+    if wet and case.recipe.product != "ham":
+        return  # the trade's rate is for a rub; of a brine the thickness is asked for
+    rate = facts.fact("days_per_pound.ham_wet" if wet else "days_per_pound.dry")
+    low, high = judging.days(stay)
+    if pounds < judging.figure("days_per_pound.least_lb").value or high >= rate.low * pounds:
+        return
+    usual = "common practice" if rate.cite.key == "common-practice" else f"the rate of {named(rate.cite)}"
+    each = f"{high / pounds:.1f}" if low == high else f"{low / pounds:.1f} to {high / pounds:.1f}"
     yield Finding(
         RULE.name, Grade.FAULT, False, stay.place,
-        f"{words.told(stay)} for a piece of {pounds:.0f} lb is {low / pounds:.1f} to {high / pounds:.1f} days to the pound; {rate.low:g} to {rate.high:g} is common practice, so the middle is likely not reached. The page gives no thickness, which decides it."
-        if low != high else
-        f"{words.told(stay)} for a piece of {pounds:.0f} lb is {high / pounds:.1f} days to the pound; {rate.low:g} to {rate.high:g} is common practice, so the middle is likely not reached. The page gives no thickness, which decides it.",
+        f"{words.told(stay)} for a piece of {pounds:.0f} lb is {each} days to the pound; {rate.low:g} to {rate.high:g} is {usual}, so the middle is likely not reached. The page gives no thickness, which decides it.",
         remedy=Remedy("Measure the thickest place and give it the days for that, or cut it thinner."), sources=(rate.cite,),
     )  # fmt: skip
 
@@ -107,10 +145,10 @@ RULE = Rule(
     check=check,
     reports="Fewer days than cure needs to reach the middle.",
     why="Time goes with the square of the thickness. A flat that takes six days at an inch and three quarters takes seventeen at three.",
-    silent="Thickness not stated (one piece by weight is held to the trade's days a pound); pumped meat; plain brines; a published schedule for the product that is met.",
-    sources=(Cite("crank", "slab in a limited bath"), Cite("fb-2263", "corned beef")),
+    silent="Days enough for the thickness, or for a published schedule of the product; pumped, ground and dried strips; fish; plain brines. Without a thickness a compact piece in a rub, and a ham, is held to the trade's days a pound, and any other is asked after.",
+    sources=(Cite("crank", "slab in a limited bath"), Cite("fb-2263", "corned beef"), Cite("fb-2265", "curing")),
     sum="time for 14, 40, 50 ppm nitrite to reach the middle by diffusion, fastest to slowest",
     sound=CORNED,
     faulty=changed(CORNED, ("for 12 days", "for 1 day")),
-    expect=("15:34-39", "1 day for 4.4 cm (1.8 in): cure needs 1.45 to 12.9 days (likely 5.53) to reach the middle. Expect a grey middle. By the farm bulletin's rate it would be 8 days."),
+    expect=("15:34-39", "1 day for 1.8 in (4.4 cm): cure needs 1.45 to 12.9 days (likely 5.53) to reach the middle by diffusion (The Mathematics of Diffusion), and 8 days by Farmers' Bulletin 2263. Expect a grey middle."),
 )

@@ -2,50 +2,73 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
-from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.rules import words
+from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
+from overhaul.recipe.method import WARM_PLACE
+from overhaul.recipe.model import CURING_SALTS, Fact, Mention
+from overhaul.rules.cold_and_time import judging
+from overhaul.rules.cold_and_time.judging import degrees, named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-
-_ROOM = re.compile(r"\b(?:room|counter|bench|table|worktop|sink)", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
     process = case.process
-    if process.cure is None or case.recipe.product == "dried":
+    if process.cure is None or case.recipe.product == "dried" or _short(case):
         return
+    if process.cure_temperature is not None:
+        yield from _at(case, process.cure_temperature)
+    elif process.cure_warm is not None:
+        yield from _in(case, process.cure_warm)
+
+
+def _short(case: Case) -> bool:
+    """Out of the cold no longer than meat may be."""
+    stay = case.process.cure_time
+    return stay is not None and judging.hours(stay)[1] <= judging.figure("room_max_h").value
+
+
+def _at(case: Case, told: Fact) -> Iterator[Finding]:
+    recipe, cure = case.recipe, case.process.cure
     limit, stalls = facts.fact("cure_max_f"), facts.fact("cure_stalls_f")
-    told = process.cure_temperature
-    if told is not None:
-        if told.high > limit.value:
-            certain = told.low > limit.value or (told.high > limit.value and told.low == told.high)
-            yield Finding(
-                RULE.name, Grade.HAZARD, certain, told.place, f"Cured at {words.degrees(told.low, told.high)}; above {words.degrees(limit.value)} germs outrun the salt.",
-                remedy=Remedy("Cure at 36 to 40 °F (2 to 4 °C), measured in the brine."), sources=(limit.cite, Cite("nchfp", "6.1.3")),
-            )  # fmt: skip
-        elif told.high < stalls.value:
-            yield Finding(
-                RULE.name, Grade.FAULT, False, told.place, f"Cured at {words.degrees(told.low, told.high)}; under {words.degrees(stalls.value)} the cure stands still and the days do not count.",
-                remedy=Remedy("Cure at 36 to 40 °F (2 to 4 °C)."), sources=(stalls.cite,),
-            )  # fmt: skip
-        return
-    if process.cure_warm is None:
-        return
-    place = process.cure_warm
-    said = place.words.replace("\n", " ")
-    if _ROOM.search(said):
+    dry = cure is not None and cure.method == "dry"
+    step = judging.step_of(recipe, told)
+    if dry and step is not None and (step.phase in ("equalize", "dry") or "equali" in step.text.lower()):
+        return  # the salt is in: a ham evens out and dries warmer on purpose
+    said = f"Cured at {degrees(recipe, told.low, told.high)}"
+    remedy = Remedy(f"Cure at {judging.target(recipe)}, measured in the brine or beside the meat.", (Edit(told.place, judging.plain_target(recipe)),))
+    if told.high > limit.value:
+        room = judging.figure("dry_cure_room_max_f")
+        mild = dry and told.high <= room.value
+        source = f"{named(limit.cite)}" + (f"; {named(room.cite)} allows a dry-cure room {degrees(recipe, room.value)}" if mild else "")
         yield Finding(
-            RULE.name, Grade.HAZARD, True, place.place, f"Cured “{said}”: at room temperature germs outrun the salt. The limit is {words.degrees(limit.value)}.",
-            remedy=Remedy("Cure in the refrigerator at 36 to 40 °F (2 to 4 °C)."), sources=(limit.cite, Cite("nchfp", "6.1.3")),
+            RULE.name, Grade.FAULT if mild else Grade.HAZARD, not mild and told.low > limit.value, told.place, f"{said}; the limit is {degrees(recipe, limit.value)} by {source}. Warmer, germs outrun the salt.",
+            remedy=remedy, sources=(limit.cite, room.cite if mild else Cite("nchfp", "6.1.3")),
+        )  # fmt: skip
+    elif told.high < stalls.value:
+        yield Finding(
+            RULE.name, Grade.FAULT, False, told.place, f"{said}; under {degrees(recipe, stalls.value)} the cure stands still and the days do not count ({named(stalls.cite)}).",
+            remedy=remedy, sources=(stalls.cite,),
+        )  # fmt: skip
+
+
+def _in(case: Case, place: Mention) -> Iterator[Finding]:
+    recipe, stay = case.recipe, case.process.cure_time
+    limit = facts.fact("cure_max_f")
+    said = place.words.replace("\n", " ")
+    if WARM_PLACE.search(said):
+        # Certain only where it stays: a cure takes days, and of a plain brine the hours have to be on the page.
+        long = judging.hours(stay)[0] > judging.figure("room_max_h").value if stay is not None else bool(recipe.of_role(*CURING_SALTS))
+        yield Finding(
+            RULE.name, Grade.HAZARD, long, place.place, f"Cured “{said}”, where germs outrun the salt; the limit is {degrees(recipe, limit.value)} by {named(limit.cite)}.",
+            remedy=Remedy(f"Cure in the refrigerator at {judging.target(recipe)}."), sources=(limit.cite, Cite("nchfp", "6.1.3")),
         )  # fmt: skip
     else:
         yield Finding(
-            RULE.name, Grade.FAULT, False, place.place, f"“{said}” is a place, not a temperature; the cure has to stand at {words.degrees(limit.value)} or colder.",
-            remedy=Remedy("Write the temperature, 36 to 40 °F (2 to 4 °C), and cure in the refrigerator."), sources=(limit.cite,),
+            RULE.name, Grade.FAULT, False, place.place, f"“{said}” is a place, not a temperature; the limit for a cure is {degrees(recipe, limit.value)} by {named(limit.cite)}.",
+            remedy=Remedy(f"Write the temperature, {judging.target(recipe)}, and cure in the refrigerator."), sources=(limit.cite,),
         )  # fmt: skip
 
 
@@ -55,9 +78,9 @@ RULE = Rule(
     check=check,
     reports="A cure that stands above 41 °F, at room temperature, in a cool place with no figure, or so cold that it stalls.",
     why="Cold is what keeps the meat until the salt has reached the middle.",
-    silent="34 to 41 °F; a refrigerator without a figure; long dry cures, whose drying rooms are warmer on purpose.",
+    silent="34 to 41 °F; a refrigerator without a figure; two hours or less; long dry cures, whose drying rooms are warmer on purpose.",
     sources=(Cite("food-code-2022", "3-501.16(A)(2)"), Cite("nchfp", "6.1.3"), Cite("game-extension")),
     sound=CORNED,
     faulty=changed(CORNED, ("Refrigerate at 36 to 40 F for", "Keep at 50 F for")),
-    expect=("15:12-16", "Cured at 50 °F (10 °C); above 41 °F (5 °C) germs outrun the salt."),
+    expect=("15:12-16", "Cured at 50 °F (10 °C); the limit is 41 °F (5 °C) by Food Code 2022, 3-501.16(A)(2). Warmer, germs outrun the salt."),
 )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.recipe.model import CURING_SALTS
-from overhaul.rules import judging
+from overhaul.rules.curing_salt import judging
 from overhaul.rules.rule import Case, Rule
 
 _SOUND = """\

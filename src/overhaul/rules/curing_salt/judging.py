@@ -1,4 +1,4 @@
-"""Which limit a recipe falls under, which row of the judging table its sums meet, and the weight that would keep it.
+"""Which limit a recipe falls under, and which row of the judging table its sums meet.
 
 A soaked cure has several official sums that differ by a factor; the sum that takes meat and pickle as one system
 may clear it and condemns only at ten times. Dry, ground and pumped cures have one sum, which decides.
@@ -6,11 +6,10 @@ may clear it and condemns only at ten times. Dry, ground and pumped cures have o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from math import floor
+from dataclasses import dataclass
 
 from overhaul import facts
-from overhaul.findings import WEIGHT, Edit, Grade
+from overhaul.findings import WEIGHT, Grade
 from overhaul.recipe.model import Ingredient
 from overhaul.rules import words
 from overhaul.rules.rule import Case
@@ -22,7 +21,8 @@ CLASS_WORDS = {
     "brine": "whole muscle in brine", "pumped": "pumped whole muscle", "ground": "ground meat", "dry": "dry-cured whole muscle",
     "belly_brine": "pork belly in brine", "belly_pumped": "pumped pork belly", "belly_dry": "dry-cured pork belly",
 }  # fmt: skip
-_SOURCES = {"nitrite": ("nitrite", "cure1", "cure2", "ready-mix"), "nitrate": ("nitrate", "cure2", "ready-mix")}
+SOURCES = {"nitrite": ("nitrite", "cure1", "cure2", "ready-mix"), "nitrate": ("nitrate", "cure2", "ready-mix")}
+INGOING = ("nitrite_equilibrium", "nitrite_pump", "nitrite_direct")
 _TEN_TIMES, _TWICE = 10, 2  # of the limit: rows of the judging table
 
 
@@ -95,9 +95,21 @@ def least(case: Case, limit: Limit | None) -> facts.Fact | None:
 
 def main_source(case: Case, agent: str) -> Ingredient | None:
     """The ingredient that brings most of ``agent``."""
-    roles = _SOURCES[agent]
+    roles = SOURCES[agent]
     found = [item for item in case.recipe.of_role(*roles) if item.amount is not None]
     return min(found, key=lambda item: roles.index(item.role), default=None)
+
+
+def share(case: Case, item: Ingredient, agent: str) -> Span | None:
+    """Percent of ``agent`` in a curing salt: the page's figure, else the house sheet's, else the kind's; None for none of it."""
+    if item.strength is not None:
+        stated = item.strength.nitrite if agent == "nitrite" else item.strength.nitrate
+        if stated is not None or item.role != "cure2":
+            return stated
+    elif (house := case.house.strengths.get(item.role)) is not None:
+        return exactly(house[agent]) if agent in house else None
+    fact = facts.cure_strength(item.role).get(agent)
+    return fact.span if fact is not None else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,79 +179,7 @@ def _one_sum(case: Case, agent: str, direct: Sum, limit: Limit) -> Verdict | Non
     return None
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
-    """The weight of one curing salt that reaches a level, and the sum worked again with it."""
-
-    gram: float
-    sum: Sum
-
-    @property
-    def told(self) -> str:
-        return words.gram(self.gram)
-
-
-def aim(case: Case, limit: Limit) -> float:
-    """The level a remedy aims at, ppm: half way between the usual least and the limit, or the limit when that is lower."""
-    fact = facts.fact("nitrite.cold_min_ca_ppm" if case.house.law == "ca" else "nitrite.cold_min_ppm")
-    low = nitrite.skin_on(fact.value) if limit.rind else fact.value
-    return limit.ppm if limit.ppm <= low else Span(low, (low + limit.ppm) / 2, limit.ppm).likely
-
-
-def dose(case: Case, item: Ingredient, limit: Limit, as_cure1: bool = False) -> Dose | None:
-    """What to weigh instead of ``item`` so that the highest sum just reaches ``aim``; None where nothing settles it.
-
-    The recipe's own sums are worked again with the new weight, so that the remedy is checked before it is given.
-    """
-    if item.amount is None or len(case.recipe.of_role(*_SOURCES["nitrite"], *_SOURCES["nitrate"])) > 1:
-        return None
-    wanted, step = aim(case, limit), case.house.scale.get("cure", 0.1)
-    gram = wanted_agent = 0.0
-    for name, solved in (("nitrite_equilibrium", nitrite.agent_for_equilibrium), ("nitrite_direct", nitrite.agent_for_direct), ("nitrite_pump", nitrite.agent_for_pump)):
-        trial = _worked_with(case, item, exactly(step), as_cure1)
-        found = trial.get(name)
-        if found is None:
-            continue
-        given = {one.name: one.value for one in found.inputs}
-        meat, pickle = trial.get("meat_mass"), trial.get("brine_mass")
-        share = given["nitrite in it"].high / 100
-        if solved is nitrite.agent_for_direct and meat is not None:
-            wanted_agent = nitrite.agent_for_direct(wanted, meat.value.low)
-        elif solved is nitrite.agent_for_equilibrium and meat is not None and pickle is not None:
-            wanted_agent = nitrite.agent_for_equilibrium(wanted, meat.value.low, pickle.value.low)
-        elif solved is nitrite.agent_for_pump and pickle is not None:
-            wanted_agent = nitrite.agent_for_pump(wanted, given["pumped in"].high / 100, pickle.value.low)
-        if share > 0:
-            gram = min(gram or wanted_agent / share, wanted_agent / share)
-    if gram < step:
-        return None
-    for tried in (round(gram / step) * step, floor(gram / step) * step):
-        again = _highest(_worked_with(case, item, exactly(tried), as_cure1))
-        if again is not None and again.value.high <= limit.top:
-            return Dose(tried, again)
-    return None
-
-
-def _worked_with(case: Case, item: Ingredient, mass: Span, as_cure1: bool) -> Sums:
-    changed = replace(item, mass=mass, weighed=True)
-    if as_cure1 and item.role != "cure1":
-        changed = replace(changed, role="cure1", kind="cure_no1", strength=None, name="cure #1")
-    sections = tuple(replace(section, ingredients=tuple(changed if one is item else one for one in section.ingredients)) for section in case.recipe.sections)
-    return Sums(replace(case.recipe, sections=sections), case.house)
-
-
-def _highest(sums: Sums) -> Sum | None:
-    found = [one for name in ("nitrite_equilibrium", "nitrite_pump", "nitrite_direct") if (one := sums.get(name)) is not None]
-    return max(found, key=lambda one: one.value.high, default=None)
-
-
-def highest(case: Case) -> Sum | None:
+def highest(sums: Sums) -> Sum | None:
     """The highest of the ingoing nitrite sums."""
-    return _highest(case.sums)
-
-
-def edits(case: Case, item: Ingredient, found: Dose | None, as_cure1: bool = False) -> tuple[Edit, ...]:
-    """The dose put in place of the amount, where the line is a plain one; never under a name that has to change too."""
-    if found is None or (as_cure1 and item.role != "cure1"):
-        return ()
-    return words.weighed_instead(case.recipe, item, found.told)
+    found = [one for name in INGOING if (one := sums.get(name)) is not None]
+    return max(found, key=lambda one: one.value.high, default=None)

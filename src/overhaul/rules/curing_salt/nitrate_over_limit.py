@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.rules import judging, words
+from overhaul.recipe.model import Ingredient
+from overhaul.rules import words
+from overhaul.rules.curing_salt import dosing, judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 
@@ -24,13 +26,18 @@ def check(case: Case) -> Iterator[Finding]:
     decided = verdict.decided
     guessed = "all of it taken up; how much water is not stated" in decided.assumed
     grade = Grade.FAULT if guessed else _LOWER[verdict.grade, verdict.certain]
-    message = f"{words.figure(decided.value, 'ppm')} nitrate ({source.name}); the limit for {limit.words} is {words.ppm(limit.ppm)}, so {words.round_(decided.value.likely / limit.ppm)} times over it."
+    message = f"{words.figure(decided.value, 'ppm')} nitrate ({source.name}), {words.round_(decided.value.likely / limit.ppm)} times the limit: {limit.told}."
     if guessed:
         message += " The page does not say how much water, so this takes it that all of it goes into the meat."
-    yield Finding(
-        RULE.name, grade, False, source.amount.place, message, sum=decided.worked(),
-        remedy=Remedy("Rewrite it with weighed cure #1 for anything that is cooked; never swap saltpetre for cure #1 weight for weight."), sources=(limit.fact.cite, *decided.sources),
-    )  # fmt: skip
+    yield Finding(RULE.name, grade, False, source.amount.place, message, sum=decided.worked(), remedy=_remedy(case, source), sources=(limit.fact.cite, *decided.sources))
+
+
+def _remedy(case: Case, source: Ingredient) -> Remedy:
+    """For saltpetre: what cure #1 to weigh instead. A #2 or a ready mix brings nitrite too, and its amount decides both."""
+    limit = judging.limit_for(case, "nitrite")
+    dose = dosing.dose(case, source, limit, as_cure1=True) if limit is not None else None
+    weigh = f": {dose.told} gives {words.figure(dose.sum.value, 'ppm')} nitrite in this batch" if dose is not None else ", weighed for this batch"
+    return Remedy(f"For anything that is cooked use cure #1 (6.25 % nitrite) instead{weigh}; never swap saltpetre for cure #1 weight for weight.")
 
 
 RULE = Rule(
@@ -44,5 +51,5 @@ RULE = Rule(
     sum="the same sums as for nitrite, with nitrate",
     sound=CORNED,
     faulty=changed(CORNED, ("20 g cure #1 (6.25 % nitrite)", "8 oz saltpetre"), ("cure #1", "saltpetre")),
-    expect=("9:1-5", "26,667 ppm nitrate (saltpetre); the limit for whole muscle in brine is 700 ppm, so 38.1 times over it."),
+    expect=("9:1-5", "26,667 ppm nitrate (saltpetre), 38.1 times the limit: 700 ppm for whole muscle in brine (9 CFR 424.21(c))."),
 )

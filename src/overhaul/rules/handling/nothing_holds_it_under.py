@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from overhaul.findings import Cite, Finding
 from overhaul.recipe.model import CURING_SALTS
 from overhaul.rules import words
+from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 
@@ -18,9 +19,11 @@ def check(case: Case) -> Iterator[Finding]:
     if not recipe.of_role(*CURING_SALTS) or not any(step.phase in ("cure", "overhaul") for step in recipe.steps):
         return
     line = words.first_line_of(recipe, "cure") or process.cure.line
+    floats, cite = judging.figure("float_percent"), Cite("fb-2263", "corned beef")
     yield words.missing(
-        recipe, RULE.name, line, "Nothing on the page holds the meat under the brine. Lean meat floats in a brine above about 7 %, belly and duck in any.",
-        "Weigh it down with a plate.", "Weigh the meat down with a plate so that it stays under.", sources=(Cite("fb-2263", "corned beef"),),
+        recipe, RULE.name, line,
+        f"Nothing on the page holds the meat under the brine. Lean meat floats in a brine above about {floats.value:g} %, belly and duck in any; {judging.named(cite)} has it weighted down. What keeps it under?",
+        "Weigh it down with a plate.", "Weigh the meat down with a plate so that it stays under.", sources=(cite, floats.cite),
     )  # fmt: skip
 
 
@@ -34,5 +37,5 @@ RULE = Rule(
     sources=(Cite("fb-2263", "corned beef"),),
     sound=CORNED,
     faulty=changed(CORNED, (", and weigh them down with a plate", "")),
-    expect=("14:70-70", "Nothing on the page holds the meat under the brine. Lean meat floats in a brine above about 7 %, belly and duck in any."),
+    expect=("14:70-70", "Nothing on the page holds the meat under the brine. Lean meat floats in a brine above about 7 %, belly and duck in any; Farmers' Bulletin 2263 has it weighted down. What keeps it under?"),
 )

@@ -2,43 +2,55 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.reading import lexicon
 from overhaul.recipe import masses
-from overhaul.recipe.model import CURING_SALTS, Ingredient
+from overhaul.recipe.model import CURING_SALTS, Amount, Ingredient, Step
 from overhaul.rules import words
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.span import Span
 
+_ROUNDING = 1.05  # a twentieth either way is rounding
+_OF_IT = re.compile(r"\s*(?:out )?of (?:the|your|that|this)\b", re.I)
+_SOME = re.compile(r"\b(?:half|rest|remain(?:s|ing|der)?|others?|left(?:over)?|reserved?|sav(?:e|ed|ing)|divided?|split|each|per|first|second|part)\b", re.I)
+
 
 def check(case: Case) -> Iterator[Finding]:
-    listed = [item for item in case.recipe.ingredients if not item.in_method and item.amount is not None]
+    listed = [(item, item.amount) for item in case.recipe.ingredients if not item.in_method and item.amount is not None]
     for step in case.recipe.steps:
         if step.phase in ("soak", "rinse", "store", "slice", "cool", "hold"):
             continue
         for taken in step.uses:
             if taken.amount is None or taken.amount.unit == "each":
                 continue
-            mine = [item for item in listed if _same(item, taken.name)]
-            if not mine or (any(item.role in ("meat", "water") for item in mine) and step.phase in ("cook", "smoke")):
+            mine = [(item, amount) for item, amount in listed if _same(item, taken.name)]
+            if not mine or (any(item.role in ("meat", "water") for item, _ in mine) and step.phase in ("cook", "smoke")):
                 continue
-            role, kind = mine[0].role, mine[0].kind
+            first, amount = mine[0]
+            role, kind = first.role, first.kind
             in_method = masses.in_grams(taken.amount, role, kind, case.house)[0]
-            known = [item.mass for item in mine if item.mass is not None]
+            known = [item.mass for item, _ in mine if item.mass is not None]
             if in_method is None or not known:
                 continue
             in_list = Span(sum(s.low for s in known), sum(s.likely for s in known), sum(s.high for s in known))
-            cure = role in CURING_SALTS or role == "salt"
-            if in_method.low > in_list.high * 1.05 or (cure and len(mine) == 1 and in_method.high < in_list.low * 0.95):
+            whole = (role in CURING_SALTS or role == "salt") and len(mine) == 1 and not _part(case, step, taken.name, taken.amount)
+            if in_method.low > in_list.high * _ROUNDING or (whole and in_method.high * _ROUNDING < in_list.low):
                 yield Finding(
                     RULE.name, Grade.QUERY, False, taken.amount.place,
-                    f"The method takes {words.amount_words(case.recipe, taken.amount)} of {taken.name}, the list has {words.amount_words(case.recipe, mine[0].amount)} on line {mine[0].line}: list and method differ. Which one holds?"
-                    if mine[0].amount is not None else "",
+                    f"The method takes {words.amount_words(case.recipe, taken.amount)} of {taken.name}, the list has {words.amount_words(case.recipe, amount)} on line {first.line}: list and method differ. Which one holds?",
                     remedy=Remedy("Write one amount, in the list, by weight."), sources=(Cite("common-practice"),),
                 )  # fmt: skip
+
+
+def _part(case: Case, step: Step, name: str, amount: Amount) -> bool:
+    """Whether the method takes only some of it here: so many grams of the salt, the first half, what is left."""
+    plain = case.recipe.page.plain
+    again = [taken for one in case.recipe.steps for taken in one.uses if taken.amount is not None and taken.amount.place != amount.place and taken.name == name]
+    return bool(again or _OF_IT.match(plain, amount.place.end) or _SOME.search(plain, step.place.start, step.place.end))
 
 
 def _same(item: Ingredient, name: str) -> bool:

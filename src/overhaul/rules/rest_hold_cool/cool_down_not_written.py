@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from overhaul import facts
 from overhaul.findings import Cite, Finding
 from overhaul.rules import words
+from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 
@@ -17,17 +19,17 @@ def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
     if process.cooling or process.cool is not None or recipe.raw_on_purpose or (process.smoke is None and process.cook is None):
         return
-    if recipe.product in ("dried", "jerky", "gravlax") or (process.final_temperature is None and process.cook is None):
+    if judging.dried_on_purpose(case) or recipe.product == "gravlax" or (process.final_temperature is None and process.cook is None):
         return
-    if recipe.product == "bacon" and process.cook is None and (process.final_temperature is None or process.final_temperature.high < 145):
+    final = process.final_temperature
+    if judging.fried_before_eating(case) and (final is None or final.high < facts.fact("minimum.whole_f").value):
         return
     heated = [step.line for step in recipe.steps if step.phase in ("smoke", "cook")]
-    last = max(heated)
     for step in recipe.steps:
-        if step.line >= last and step.phase in ("store", "slice", "rest", "other", "hold") and (step.phase == "store" or _COLD.search(step.text)):
+        if step.line >= max(heated, default=0) and step.phase in ("store", "slice", "rest", "other", "hold") and (step.phase == "store" or _COLD.search(step.text)):
             yield words.missing(
-                recipe, RULE.name, step.end_line, "It is kept or sliced cold, and no cool-down is written. Cooked meat has 2 hours from 135 to 70 °F (57 to 21 °C) and 6 in all to 41 °F (5 °C).",
-                "Write the cool-down and who reads it.", "Cool from 135 to 70 F in 2 hours, and to 41 F in 4 hours more; write down both.", sources=(Cite("food-code-2022", "3-501.14(A)"),),
+                recipe, RULE.name, step.end_line, f"It is kept or sliced cold, and no cool-down is written; the limit for cooked meat is {judging.two_steps(recipe)}. How is it cooled?",
+                "Write the cool-down and who reads it.", judging.plain_two_steps(recipe), sources=(Cite("food-code-2022", "3-501.14(A)"),),
             )  # fmt: skip
             return
 
@@ -42,5 +44,5 @@ RULE = Rule(
     sources=(Cite("food-code-2022", "3-501.14(A)"),),
     sound=CORNED,
     faulty=changed(CORNED, ("8. Cool what is left from 135 to 70 F in 2 hours, and to 41 F in 4 hours more.\n", "")),
-    expect=("19:35-35", "It is kept or sliced cold, and no cool-down is written. Cooked meat has 2 hours from 135 to 70 °F (57 to 21 °C) and 6 in all to 41 °F (5 °C)."),
+    expect=("19:35-35", "It is kept or sliced cold, and no cool-down is written; the limit for cooked meat is 2 hours from 135 to 70 °F (57 to 21 °C) and 6 in all to 41 °F (5 °C) (Food Code 2022, 3-501.14(A)). How is it cooled?"),
 )

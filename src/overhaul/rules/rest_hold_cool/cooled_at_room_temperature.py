@@ -2,33 +2,47 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from fractions import Fraction
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import units
 from overhaul.recipe.method import WARM_PLACE
+from overhaul.recipe.model import Step
+from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
+_OUT = re.compile(r"\b(?:leav(?:e|ing)|left|sit|stand)\s+(?:it |them )?out\b|\bin the kitchen\b", re.I)
+
 
 def check(case: Case) -> Iterator[Finding]:
-    page, process = case.recipe.page, case.process
-    heated = [step.line for step in case.recipe.steps if step.phase in ("smoke", "cook")]
-    if not heated or process.cooling:
+    recipe, page = case.recipe, case.recipe.page
+    heated = [step.line for step in recipe.steps if step.phase in ("smoke", "cook")]
+    if not heated or case.process.cooling:
         return
-    for step in case.recipe.steps:
+    for step in recipe.steps:
         if step.line < max(heated) or step.phase not in ("cool", "rest", "store", "other", "cook", "smoke"):
             continue
         text = page.plain[step.place.start : step.place.end].replace("\n", " ")
-        found = WARM_PLACE.search(text)
-        if found is None or (not any(word in text.lower() for word in ("cool", "cold")) and step.phase != "cool"):
+        found = WARM_PLACE.search(text) or _OUT.search(text)
+        if found is None or (not any(word in text.lower() for word in ("cool", "cold")) and step.phase != "cool") or _short(step):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(
-            RULE.name, Grade.HAZARD, False, place, f"Cooled “{page.words(place)}”, with no time and no temperature: cooked meat has 2 hours from 135 to 70 °F (57 to 21 °C) and 6 in all to 41 °F (5 °C), which a large piece never makes on a counter.",
+            RULE.name, Grade.HAZARD, False, place,
+            f"Cooled “{page.words(place)}”, and no temperature is read; the limit is {judging.two_steps(recipe)}, which a large piece never makes on a counter.",
             remedy=Remedy("Cut it smaller or lay it in shallow pans, use an ice bath, and read both times."), sources=(Cite("food-code-2022", "3-501.14(A)"),),
         )  # fmt: skip
         return
+
+
+def _short(step: Step) -> bool:
+    """Out for no longer than cooked meat may be: a stated time within it."""
+    stated = [units.factor(measured.amount.unit) * measured.amount.high for measured in step.times if measured.amount.unit in ("minute", "hour")]
+    return bool(stated) and max(stated) <= Fraction(judging.figure("room_max_h").value)
 
 
 RULE = Rule(
@@ -37,9 +51,9 @@ RULE = Rule(
     check=check,
     reports="Cooked meat left to cool at room temperature.",
     why="Spores that survive the cook wake up as it cools, and grow fastest between 109 and 117 °F.",
-    silent="A cool-down with its times.",
+    silent="A cool-down with its times; two hours or less on the counter before the cold.",
     sources=(Cite("food-code-2022", "3-501.14(A)"),),
     sound=CORNED,
     faulty=changed(CORNED, ("8. Cool what is left from 135 to 70 F in 2 hours, and to 41 F in 4 hours more.", "8. Cool what is left on the counter, then refrigerate.")),
-    expect=("19:22-36", "Cooled “on the counter”, with no time and no temperature: cooked meat has 2 hours from 135 to 70 °F (57 to 21 °C) and 6 in all to 41 °F (5 °C), which a large piece never makes on a counter."),
+    expect=("19:22-36", "Cooled “on the counter”, and no temperature is read; the limit is 2 hours from 135 to 70 °F (57 to 21 °C) and 6 in all to 41 °F (5 °C) (Food Code 2022, 3-501.14(A)), which a large piece never makes on a counter."),
 )

@@ -6,31 +6,63 @@ from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.recipe.model import CURING_SALTS
-from overhaul.rules import words
+from overhaul.recipe.model import CURING_SALTS, Cooling
+from overhaul.rules.cold_and_time import judging
+from overhaul.rules.cold_and_time.judging import degrees, named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
+from overhaul.text import Place
 
 
 def check(case: Case) -> Iterator[Finding]:
-    legs = case.process.cooling
-    if not legs:
+    recipe, legs = case.recipe, case.process.cooling
+    slow = _slow(case, legs)
+    if slow is None:
         return
-    first, whole = facts.fact("cooling.stage1_h"), facts.fact("cooling.total_h")
-    cured = bool(case.recipe.of_role(*CURING_SALTS))
-    total = sum(leg.low for leg in legs)
-    one = legs[0]
-    if one.start <= 145 and 68 <= one.end <= 82 and one.low > first.value:
-        place, said, allowed = one.place, f"{one.low:g} hours from {words.degrees(one.start)} to {words.degrees(one.end)}", f"{first.value:g} hours"
-    elif legs[-1].end <= 45 and total > whole.value + 0.01:
-        place, said, allowed = legs[-1].place, f"{total:g} hours in all to {words.degrees(legs[-1].end)}", f"{whole.value:g} hours"
-    else:
+    place, said, allowed, limit = slow
+    cured = bool(recipe.of_role(*CURING_SALTS))
+    if cured and _slow_cooling_of_cured_meat(case, legs):
         return
+    cite = Cite("fsis-appendix-b-1999", "item 3" if cured else "item 1")
+    more = f" {named(cite)} has a slower cooling for meat cured with {judging.figure('cooling.cured_nitrite_ppm').value:g} ppm nitrite and more, under conditions of its own." if cured else ""
+    # Certain only outside the other published cooling too.
+    certain = not cured and sum(leg.low for leg in legs) > judging.figure("cooling.option_one_h").value
     yield Finding(
-        RULE.name, Grade.HAZARD, not cured and total > 6.5, place,
-        f"The cool-down takes {said}; allowed are {allowed}." + (" A slower cooling is published for meat cured with 100 ppm nitrite and more, under conditions of its own." if cured else ""),
-        remedy=Remedy("Smaller pieces, shallow pans, an ice bath."), sources=(first.cite, Cite("fsis-appendix-b-1999", "option 3") if cured else whole.cite),
+        RULE.name, Grade.HAZARD, certain, place, f"The cool-down takes {said}; the limit is {allowed:g} hours by {named(limit)}.{more}",
+        remedy=Remedy("Smaller pieces, shallow pans, an ice bath; read both times and write them down."), sources=(limit, cite),
     )  # fmt: skip
+
+
+def _slow(case: Case, legs: tuple[Cooling, ...]) -> tuple[Place, str, float, Cite] | None:
+    """The leg that is too slow, what it takes, the hours allowed and by what."""
+    if not legs:
+        return None
+    recipe, first, last = case.recipe, legs[0], legs[-1]
+    stage, end = judging.figure("cooling.stage_end_f"), judging.figure("cooling.cold_end_f")
+    one, whole = facts.fact("cooling.stage1_h"), facts.fact("cooling.total_h")
+    if stage.low <= first.end <= stage.high and first.high > one.value:
+        return first.place, f"{_hours(first.low, first.high)} from {degrees(recipe, first.start)} to {degrees(recipe, first.end)}", one.value, one.cite
+    low, high = sum(leg.low for leg in legs), sum(leg.high for leg in legs)
+    # A hundredth of an hour is rounding of minutes.
+    if last.end <= end.high and high > whole.value + 0.01:
+        return last.place, f"{_hours(low, high)} in all to {degrees(recipe, last.end)}", whole.value, whole.cite
+    return None
+
+
+def _slow_cooling_of_cured_meat(case: Case, legs: tuple[Cooling, ...]) -> bool:
+    """The published slow cooling of cured meat, met in all its conditions; for a plant, not for a counter or a dining room."""
+    sold = case.house.sold if case.house.sold is not None else case.recipe.sold
+    nitrite = case.sums.get("nitrite_equilibrium") or case.sums.get("nitrite_pump") or case.sums.get("nitrite_direct")
+    helper = case.sums.get("accelerator_equilibrium") or case.sums.get("accelerator_pump") or case.sums.get("accelerator_direct")
+    if sold or nitrite is None or helper is None:
+        return False
+    if nitrite.value.low < judging.figure("cooling.cured_nitrite_ppm").value or helper.value.low < judging.figure("cooling.cured_accelerator_ppm").value:
+        return False
+    return legs[0].high <= judging.figure("cooling.cured_first_h").value and sum(leg.high for leg in legs) <= judging.figure("cooling.cured_total_h").value
+
+
+def _hours(low: float, high: float) -> str:
+    return f"{low:g} hours" if low == high else f"{low:g} to {high:g} hours"
 
 
 RULE = Rule(
@@ -39,10 +71,10 @@ RULE = Rule(
     check=check,
     reports="A cool-down that takes longer than 2 hours to 70 °F or 6 hours in all to 41 °F.",
     why="Time between 130 and 70 °F is growing time.",
-    silent="Within both steps; no times given.",
-    sources=(Cite("food-code-2022", "3-501.14(A)"),),
+    silent="Within both steps; no times given; meat not sold, cured with 100 ppm nitrite and 250 ppm accelerator, cooled within the slower steps published for it.",
+    sources=(Cite("food-code-2022", "3-501.14(A)"), Cite("fsis-appendix-b-1999", "items 1 and 3")),
     sum="allowed time ÷ stated time",
     sound=CORNED,
     faulty=changed(CORNED, ("to 70 F in 2 hours", "to 70 F in 5 hours")),
-    expect=("19:42-49", "The cool-down takes 5 hours from 135 °F (57 °C) to 70 °F (21 °C); allowed are 2 hours. A slower cooling is published for meat cured with 100 ppm nitrite and more, under conditions of its own."),
+    expect=("19:42-49", "The cool-down takes 5 hours from 135 °F (57 °C) to 70 °F (21 °C); the limit is 2 hours by Food Code 2022, 3-501.14(A)(1). FSIS Appendix B of 1999 has a slower cooling for meat cured with 100 ppm nitrite and more, under conditions of its own."),
 )

@@ -5,61 +5,81 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from overhaul import facts
-from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.recipe.model import CURING_SALTS
-from overhaul.rules import words
+from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
+from overhaul.recipe.model import Fact
+from overhaul.rules.cold_and_time import judging
+from overhaul.rules.cold_and_time.judging import degrees, named
 from overhaul.rules.rule import Case, Rule
+from overhaul.rules.smoke_and_cook.judging import CODE, WHOLE, MeatClass, hold_met, hold_wanted, meat_class, older_end_point, seconds, told
 from overhaul.rules.texts import TURKEY, changed
-from overhaul.sums import lethality
 
 
 def check(case: Case) -> Iterator[Finding]:
-    process, recipe = case.process, case.recipe
-    final = process.final_temperature
-    meat = process.meat
-    if final is None or recipe.raw_on_purpose or recipe.product in ("dried", "jerky", "gravlax"):
+    final = case.process.final_temperature
+    if final is None or judging.fried_before_eating(case) or judging.dried_on_purpose(case) or case.recipe.product == "gravlax":
         return
-    if recipe.product == "bacon" and process.cook is None:
-        return  # smoked bacon is fried before it is eaten
-    species = meat.species if meat is not None else None
-    poultry = species in ("chicken", "turkey", "duck", "goose", "poultry") or recipe.product == "poultry"
-    ground = recipe.product == "ground" or (meat is not None and meat.ground)
-    fish = species == "fish" or recipe.product == "fish"
-    key = "minimum.poultry_f" if poultry else "minimum.ground_f" if ground else "minimum.fish_f" if fish else "minimum.whole_f"
-    minimum = facts.fact(key)
-    if final.high >= minimum.value or (ground and final.low >= facts.fact("instant_meat_f").value):
+    kind = meat_class(case)
+    wanted = hold_wanted(kind, final.low)
+    if wanted == 0 or hold_met(kind, final):
         return
-    dwell = final.dwell
-    rest = process.rest
-    seconds = dwell.low * 60 if dwell is not None else 0.0
-    table = species if species in ("chicken", "turkey") else "turkey" if poultry else "meat"
-    if not fish and dwell is not None and lethality.passes(table, final.low, seconds):
+    if final.low >= kind.minimum.value:
+        if kind.tables == WHOLE:
+            yield from _rest_too_short(case, final, kind)
         return
-    if not poultry and not ground and not fish and rest is not None and final.low >= minimum.value and rest.low >= facts.fact("minimum.whole_rest_min").value:
+    if not kind.tables:  # fish: one figure, no table of holds
+        if final.high < kind.minimum.value:
+            yield _finding(case, final, kind, Grade.FAULT, False, wanted)
         return
-    cured_smoked = bool(recipe.of_role(*CURING_SALTS)) and process.smoke is not None
-    legacy = poultry and final.high >= facts.fact("poultry_cured_instant_f" if cured_smoked else "poultry_instant_f").value
-    wanted = lethality.wanted_seconds(table, final.low) if not fish else None
-    unknown = dwell is None
-    if legacy or fish:
-        grade, certain = Grade.FAULT, False
-    else:
-        grade, certain = Grade.HAZARD, not unknown or wanted is None
-        if unknown and wanted is not None:
-            certain = False
-    said = f"{words.degrees(final.low, final.high)} inside"
-    limit = f"the usual limit for {'poultry' if poultry else 'ground meat' if ground else 'fish' if fish else 'whole cuts'} is {words.degrees(minimum.value)}"
-    how = f"; held there it would need {_time(wanted)}" + ("" if dwell is None else f", and gets {_time(seconds)}") if wanted else ""
+    if older_end_point(case, final):
+        yield _finding(case, final, kind, Grade.FAULT, False, wanted)
+        return
+    rest = case.process.rest
+    if final.dwell is None and wanted is not None:
+        short = judging.is_ground(case) and wanted <= judging.figure("short_hold_s").value
+        rested = kind.tables == WHOLE and rest is not None and seconds(rest.low) >= wanted
+        if not judging.is_poultry(case) and (short or rested):
+            yield _finding(case, final, kind, Grade.QUERY, False, wanted)
+            return
+        yield _finding(case, final, kind, Grade.HAZARD, False, wanted)
+        return
+    # Certain only where even the upper end of what is stated falls short.
+    highest = hold_wanted(kind, final.high)
+    held = seconds(final.dwell.high) if final.dwell is not None else 0.0
+    certain = final.high < kind.minimum.value and (highest is None or (final.dwell is not None and held < highest))
+    yield _finding(case, final, kind, Grade.HAZARD, certain, wanted)
+
+
+def _rest_too_short(case: Case, final: Fact, kind: MeatClass) -> Iterator[Finding]:
+    """At 145 °F the rest is part of the cook. One that is not stated is asked for by rest-missing."""
+    least = facts.fact("minimum.whole_rest_min")
+    held = final.dwell or case.process.rest
+    if held is None or held.high >= least.value or seconds(held.high) >= (hold_wanted(kind, final.low) or 0):
+        return
+    recipe = case.recipe
+    pumped = case.process.cure is not None and case.process.cure.method.startswith("pumped")
     yield Finding(
-        RULE.name, grade, certain, final.place, f"{said}: {limit}{how}.",
-        remedy=Remedy(f"Take it to {words.degrees(minimum.value)}" + (f", or hold it {_time(wanted)} at {final.low:.0f} °F by a probe." if wanted else ".")), sources=(minimum.cite, Cite("fsis-appendix-a-2021", "Tables 2 to 4")),
+        RULE.name, Grade.HAZARD if pumped else Grade.FAULT, pumped, final.place,
+        f"{degrees(recipe, final.low, final.high)} inside with {told(seconds(held.high))} of rest{' in pumped meat' if pumped else ''}: the limit is {degrees(recipe, kind.minimum.value)} and {least.value:g} minutes by {named(least.cite)}.",
+        remedy=Remedy(f"Rest it {least.value:g} minutes or more before it is cut.", (Edit(held.place, f"{least.value:g} minutes"),)), sources=(least.cite, CODE),
     )  # fmt: skip
 
 
-def _time(seconds: float | None) -> str:
-    if seconds is None:
-        return "an unknown time"
-    return f"{seconds:.0f} seconds" if seconds < 90 else f"{seconds / 60:.0f} minutes"
+def _finding(case: Case, final: Fact, kind: MeatClass, grade: Grade, certain: bool, wanted: float | None) -> Finding:
+    recipe, minimum = case.recipe, kind.minimum
+    limit = f"the limit for {kind.words} is {degrees(recipe, minimum.value)} by {named(minimum.cite)}"
+    hold = ""
+    if wanted:
+        hold = f"; lower counts when it is held there, {told(wanted)} at this temperature ({named(kind.holds)})"
+        hold += f", and the page gives {told(seconds(final.dwell.low))}" if final.dwell is not None else ", and the page gives no hold"
+    ask = ""
+    if grade is Grade.QUERY:
+        ask = " Does it stay there so long?" if case.process.rest is None else " Does it stay there so long, in the rest or before?"
+    how = f"Take it to {degrees(recipe, minimum.value)}" + (f", or hold it {told(wanted)} at {degrees(recipe, final.low)}, read on a probe, and write that down." if wanted else ".")
+    lethal = case.sums.get("lethality")
+    return Finding(
+        RULE.name, grade, certain, final.place, f"{degrees(recipe, final.low, final.high)} inside: {limit}{hold}.{ask}", sum=lethal.worked() if lethal is not None else None,
+        remedy=Remedy(how, (Edit(final.place, judging.plain_degrees(recipe, minimum.value)),)), sources=(minimum.cite, kind.holds) if kind.tables else (minimum.cite,),
+    )  # fmt: skip
 
 
 RULE = Rule(
@@ -73,5 +93,5 @@ RULE = Rule(
     sum="stated hold ÷ hold the table wants",
     sound=TURKEY,
     faulty=changed(TURKEY, ("until 165 F inside", "until 150 F inside")),
-    expect=("10:33-38", "150 °F (66 °C) inside: the usual limit for poultry is 165 °F (74 °C); held there it would need 5 minutes."),
+    expect=("10:33-38", "150 °F (66 °C) inside: the limit for poultry is 165 °F (74 °C) by the FSIS temperature chart; lower counts when it is held there, 5 minutes at this temperature (FSIS Appendix A of 2021), and the page gives no hold."),
 )

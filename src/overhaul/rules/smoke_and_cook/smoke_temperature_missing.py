@@ -2,26 +2,36 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
+from overhaul import facts
 from overhaul.findings import Cite, Finding
 from overhaul.rules import words
+from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import PASTRAMI, changed
+
+_COLD_SMOKE = re.compile(r"\bcold[- ]smok", re.I)
+_FROM_A_BOTTLE = re.compile(r"\bliquid smoke\b|\bsmoke (?:flavou?r|essence)\b", re.I)
+_VERB = re.compile(r"\bsmok(?:e[ds]?|ing|er)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
     if process.smoke is None or process.smoke_temperature is not None or case.house.smoker is not None:
         return
-    if "cold smoke" in recipe.page.plain.lower():
+    _, text = judging.own_lines(recipe)
+    if _COLD_SMOKE.search(text) or judging.hung_in_smoke(case):
         return
-    if recipe.product == "ham" and process.smoke_time is not None and process.smoke_time.unit in ("week", "month"):
-        return  # the long cold smoke of a country ham
-    lines = [step.end_line for step in recipe.steps if step.phase == "smoke"]
+    smoked = [step for step in recipe.steps if step.phase == "smoke" and _VERB.search(_FROM_A_BOTTLE.sub("", step.text))]
+    if not smoked:
+        return  # smoke out of a bottle
+    cold = facts.fact("cold_smoke_max_f")
     yield words.missing(
-        recipe, RULE.name, lines[-1], "Smoked, and the temperature of the smoker is not given. Hot smoke cooks; cold smoke does not, and needs a cure.",
-        "Write the heat of the smoker.", None, sources=(Cite("fsis-smoking"),),
+        recipe, RULE.name, smoked[-1].end_line,
+        f"Smoked, and the temperature of the smoker is not given. Above {judging.degrees(recipe, cold.value)} it begins to cook, under it it is cold smoke and needs a cure ({judging.named(cold.cite)}). How hot is the smoker?",
+        "Write the heat of the smoker, read beside the meat.", None, sources=(cold.cite,),
     )  # fmt: skip
 
 
@@ -31,9 +41,9 @@ RULE = Rule(
     check=check,
     reports="A smoking step with no temperature of the smoker.",
     why="At 90 °F it is a raw product, at 225 °F a cooked one.",
-    silent="A temperature of the smoker; a house sheet that gives it; cold smoke by name; hams hung in smoke for weeks.",
+    silent="A temperature of the smoker; a house sheet that gives it; cold smoke by name; hams hung in smoke for weeks; smoke out of a bottle.",
     sources=(Cite("fsis-smoking"),),
     sound=PASTRAMI,
     faulty=changed(PASTRAMI, ("Smoke at 250 F until", "Smoke until")),
-    expect=("16:29-29", "Smoked, and the temperature of the smoker is not given. Hot smoke cooks; cold smoke does not, and needs a cure."),
+    expect=("16:29-29", "Smoked, and the temperature of the smoker is not given. Above 100 °F (38 °C) it begins to cook, under it it is cold smoke and needs a cure (FSIS on smoking meat). How hot is the smoker?"),
 )

@@ -1,0 +1,85 @@
+"""The weight of curing salt that would keep the limit: the remedies' arithmetic, worked back and then worked again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import floor
+
+from overhaul import facts
+from overhaul.findings import Edit
+from overhaul.recipe.model import Ingredient
+from overhaul.rules import words
+from overhaul.rules.curing_salt.judging import INGOING, SOURCES, Limit, highest
+from overhaul.rules.rule import Case
+from overhaul.span import Span, between, exactly
+from overhaul.sums import nitrite
+from overhaul.sums.work import Sum, Sums
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """The weight of one curing salt that reaches a level, and the sum worked again with it."""
+
+    gram: float
+    sum: Sum
+
+    @property
+    def told(self) -> str:
+        return words.gram(self.gram)
+
+
+def aim(case: Case, limit: Limit) -> float:
+    """The level a remedy aims at, ppm: half way between the usual least and the limit, or the limit when that is lower."""
+    fact = facts.fact("nitrite.cold_min_ca_ppm" if case.house.law == "ca" else "nitrite.cold_min_ppm")
+    low = nitrite.skin_on(fact.value) if limit.rind else fact.value
+    return limit.ppm if limit.ppm <= low else between(low, limit.ppm).likely
+
+
+def dose(case: Case, item: Ingredient, limit: Limit, as_cure1: bool = False) -> Dose | None:
+    """What to weigh instead of ``item`` so that the highest sum just reaches ``aim``; None where nothing settles it.
+
+    The recipe's own sums are worked again with the new weight, so that the remedy is checked before it is given.
+    """
+    if item.amount is None or any(one is not item for one in case.recipe.of_role(*SOURCES["nitrite"])):
+        return None
+    step = case.house.scale.get("cure", 0.1)
+    trial = _worked_with(case, item, exactly(step), as_cure1)
+    solved = [gram for name in INGOING if (gram := _solved(trial, name, aim(case, limit))) is not None]
+    if not solved or min(solved) < step:
+        return None
+    count = min(solved) / step
+    for gram in (round(count) * step, floor(count) * step):
+        again = highest(_worked_with(case, item, exactly(gram), as_cure1))
+        if again is not None and again.value.high <= limit.top:
+            return Dose(gram, again)
+    return None
+
+
+def _solved(trial: Sums, name: str, wanted: float) -> float | None:
+    """Gram of the curing salt in ``trial`` for ``wanted`` ppm by the sum ``name``, with every other input at its harder end."""
+    found, meat, pickle = trial.get(name), trial.get("meat_mass"), trial.get("brine_mass")
+    if found is None:
+        return None
+    given = {one.name: one.value.high / 100 for one in found.inputs if one.unit == "percent"}
+    if name == "nitrite_direct" and meat is not None:
+        agent = nitrite.agent_for_direct(wanted, meat.value.low)
+    elif name == "nitrite_equilibrium" and meat is not None and pickle is not None:
+        agent = nitrite.agent_for_equilibrium(wanted, meat.value.low, pickle.value.low)
+    elif name == "nitrite_pump" and pickle is not None:
+        agent = nitrite.agent_for_pump(wanted, given["pumped in"], pickle.value.low)
+    else:
+        return None
+    return agent / given["nitrite in it"] if given["nitrite in it"] > 0 else None
+
+
+def _worked_with(case: Case, item: Ingredient, mass: Span, as_cure1: bool) -> Sums:
+    if as_cure1 and item.role != "cure1":
+        return words.worked_with(case, item, mass, role="cure1", kind="cure_no1", strength=None, name="cure #1")
+    return words.worked_with(case, item, mass)
+
+
+def edits(case: Case, item: Ingredient, found: Dose | None, as_cure1: bool = False) -> tuple[Edit, ...]:
+    """The dose put in place of the amount, where the line is a plain one; never under a name that has to change too."""
+    if found is None or (as_cure1 and item.role != "cure1"):
+        return ()
+    return words.weighed_instead(case.recipe, item, found.told)

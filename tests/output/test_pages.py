@@ -1,0 +1,102 @@
+"""The reading, the sums and the grounds, as they are shown."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from overhaul.house import House
+from overhaul.output import grounds, read_page, sums_page
+from overhaul.recipe.model import Amount, Per
+from overhaul.rules import FAMILIES, all_rules
+from overhaul.rules.rule import Rule
+from overhaul.sums.work import NAMES, Sums
+from tests.conftest import recipe_of
+from tests.output.made import RECIPE, SALT, at
+
+READ = """\
+Corned flat — read as corned beef
+
+   1 Corned flat
+       > title
+   2 about 20 portions
+       > note
+   3 Brine
+       > heading
+   4 3 cups salt
+       > salt [salt]; 3 cups; told again as 12.5 ounces; or 4 cups
+       > kosher salt; columns 3 cups, 6 cups; crossed out 5 cups; = 800
+       > to 900 g (likely 876); doubtful: 3 or 8?
+   5 2 (14 oz) bottles stout
+       > stout [liquid]; 2 bottles of 14 ounces each per gallon of water
+   6 Cure 7 to 10 days at 38 F, weighed down.
+       > cure; 7 to 10 days; 38 °F (fridge); takes brine
+   7 Then cook to 203 F ¿4.
+       > not understood: 4 (column 21)
+"""
+
+
+def test_the_reading_stands_beside_every_line() -> None:
+    assert read_page.render([RECIPE], 72) == READ
+
+
+@pytest.mark.parametrize(
+    ("amount", "per", "said"),
+    [
+        (Amount(SALT.amount.low, SALT.amount.high, "percent", at("3")) if SALT.amount else None, Per(None, None, "meat", at("3")), "salt [salt]; 3 % of the meat"),
+        (None, Per(None, None, None, at("3")), "salt [salt]"),
+        (SALT.amount, Per(SALT.amount.low if SALT.amount else None, "pound", "meat", at("3")), "salt [salt]; 3 cups per 3 pounds of meat"),
+        (Amount(SALT.amount.low, SALT.amount.high, "leaf", at("3")) if SALT.amount else None, None, "salt [salt]; 3 leaves"),
+    ],
+)
+def test_rates_are_said_in_words(amount: Amount | None, per: Per | None, said: str) -> None:
+    item = replace(SALT, amount=amount, per=per, also=(), instead=(), columns=(), was=(), mass=None, doubt=None)
+    section = replace(RECIPE.sections[0], ingredients=(item,))
+    assert f"       > {said}\n" in read_page.render([replace(RECIPE, sections=(section,))])
+
+
+def test_a_long_line_is_folded_under_itself() -> None:
+    long = replace(RECIPE, lines=(replace(RECIPE.lines[0], text="salt and water " * 20),))
+    assert all(len(line) <= 60 for line in read_page.render([long], 60).splitlines())
+
+
+BRINE = "Brine\n\n1 lb salt\n1 gal water\n"
+
+
+def test_every_sum_is_worked_or_told_what_is_missing() -> None:
+    recipe = recipe_of(BRINE)
+    sums = Sums(recipe, House())
+    shown = sums_page.render([(recipe, sums)])
+    worked, missing = shown.split("Not worked\n")
+    assert "\nsalt mass: 454 g\n" in worked
+    for name in NAMES:
+        words = name.replace("_", " ")
+        assert (f"\n{words}: " in worked) == (sums.get(name) is not None)
+        assert (f"\n    {words}: " in f"\n{missing}") == (sums.get(name) is None)
+    assert shown.endswith("decide.\n")
+
+
+def test_sums_as_json() -> None:
+    recipe = recipe_of(BRINE)
+    tree = json.loads(sums_page.render_json([(recipe, Sums(recipe, House()))]))
+    assert list(tree) == ["sums"]
+    assert tree["sums"]["salt_mass"] == {
+        "low": 453.59237, "likely": 453.59237, "high": 453.59237, "unit": "gram", "formula": "all of it together",
+        "inputs": [{"name": "salt", "low": 453.59237, "likely": 453.59237, "high": 453.59237, "unit": "gram", "line": 3, "stated": True}],
+    }  # fmt: skip
+
+
+def test_the_index_names_every_family_and_every_rule_once() -> None:
+    lines = grounds.index().splitlines()
+    assert [line for line in lines if line and not line.startswith(" ")][:-1] == [family.replace("_", " ") for family in FAMILIES]
+    assert [line.strip() for line in lines if line.startswith("  ") and not line.startswith("   ")] == [rule.name for rule in all_rules()]
+
+
+@pytest.mark.parametrize("rule", all_rules(), ids=lambda rule: rule.name)
+def test_each_rule_has_its_page(rule: Rule) -> None:
+    shown = grounds.page(rule, 80)
+    heads = [line for line in shown.splitlines() if line and not line.startswith(" ")]
+    wanted = [rule.name, "Reports", "Why", *(["The sum"] if rule.sum else []), "Stays silent", "Source", "A text it is silent on", "A text it speaks of", f"There it says, at {rule.expect[0]}:"]
+    assert heads == wanted

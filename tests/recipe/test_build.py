@@ -1,0 +1,117 @@
+"""Whole pages: sections, what stands only in the method, and nothing lost."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from overhaul.house import House
+from overhaul.output.tree import recipe_tree
+from overhaul.reading.tree import Chain, Measure, parse
+from overhaul.recipe import read_page
+from overhaul.recipe.model import Recipe
+from overhaul.text import Page
+from tests.conftest import CORPUS, recipe_of
+from tests.reading.test_tree import SOUP
+
+PAGES = sorted(path for path in CORPUS.rglob("*") if path.suffix in (".txt", ".md") and path.name != "README.md")
+
+
+def test_sections_keep_their_order_and_use() -> None:
+    text = "Two ways\n\nPICKLING SPICE\n2 T coriander seed\n\nBRINE\n1 gal water\n8 oz salt\n\nPOT\n2 gal fresh water\n1 onion\n\nMETHOD\nStir the salt into the water.\n"
+    assert [(section.name, section.use, [item.name for item in section.ingredients]) for section in recipe_of(text).sections if section.ingredients] == [
+        ("PICKLING SPICE", "blend", ["coriander seed"]),
+        ("BRINE", "cure", ["water", "salt"]),
+        ("POT", "cook", ["fresh water", "onion"]),
+    ]
+
+
+def test_pot_water_is_no_brine() -> None:
+    text = "Beef\n\nBrine:\n1 gal water\n8 oz salt\n\nPot:\n2 gal fresh water\n\nPut the meat in.\n"
+    assert [item.line for item in recipe_of(text).of_role("water")] == [4]
+
+
+def test_prose_alone_is_a_recipe() -> None:
+    text = "Trout from the smoke\n\nFive pounds of trout fillets are wanted. Stir twelve\nounces of sea salt and five ounces of brown sugar into three quarts of cold water, and\nchill the brine to 38 F. Lay the fish in it and refrigerate ten hours.\n"
+    assert [(item.line, item.name, item.role, item.in_method) for item in recipe_of(text).ingredients] == [
+        (3, "trout fillet", "meat", True),
+        (3, "sea salt", "salt", True),
+        (4, "brown sugar", "sugar", True),
+        (4, "cold water", "water", True),
+    ]
+
+
+def test_an_amount_told_again_in_the_method_is_not_a_second_one() -> None:
+    text = "Brine\n\n1 gal water\n8 oz salt\n\nBring 1 quart of the water to a boil with the 8 oz salt.\n"
+    recipe = recipe_of(text)
+    assert [item.role for item in recipe.ingredients] == ["water", "salt"]
+    assert [(taken.name, str(taken.amount.low) if taken.amount else None) for taken in recipe.steps[0].uses] == [("water", "1"), ("salt", "8")]
+
+
+@pytest.mark.parametrize(
+    ("title", "product"),
+    [("Corned beef", "corned beef"), ("Pastrami, in a hurry", "pastrami"), ("Maple loin bacon", "loin"), ("Belly bacon", "bacon"), ("Small ham", "ham"), ("Beef tongue", "tongue"), ("Turkey for Sunday", "poultry"), ("Salmon", "fish"), ("Smoked links", "ground"), ("Venison jerky", "jerky"), ("Gravlax", "gravlax"), ("Bresaola", "dried"), ("Spring salad", None)],
+)
+def test_the_product_follows_from_the_title(title: str, product: str | None) -> None:
+    assert recipe_of(f"{title}\n\n2 cups water\n1 oz salt\n\nMix.\n").product == product
+
+
+def test_a_page_that_means_to_be_uncured_says_so() -> None:
+    assert recipe_of("Turkey\n\nNo curing salt in this one, on purpose.\n\n1 gal water\n8 oz salt\n").uncured_on_purpose
+    assert not recipe_of("Beef\n\n1 gal water\n8 oz salt\n20 g cure #1\n").uncured_on_purpose
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
+def test_every_character_of_every_line_is_kept(path: object) -> None:
+    text = (CORPUS / str(path)).read_text("utf-8")
+    page = Page(text)
+    for recipe in read_page(page, House()):
+        assert [line.text for line in recipe.lines] == [page.words(line.place) for line in page.lines]
+
+
+def figures(tree: object) -> set[float]:
+    if isinstance(tree, dict):
+        return set().union(*(figures(value) for value in tree.values()), set())
+    if isinstance(tree, list):
+        return set().union(*(figures(value) for value in tree), set())
+    if isinstance(tree, str):
+        return {float(number) for number in re.findall(r"\d+(?:\.\d+)?", tree)}
+    return {round(float(tree), 6)} if isinstance(tree, int | float) and not isinstance(tree, bool) else set()
+
+
+def lost(recipe: Recipe) -> list[str]:
+    """Figures of ingredient lines and steps that are neither in the recipe nor listed as unread."""
+    tree = recipe_tree(recipe, {})
+    del tree["lines"]
+    kept = figures(tree)
+    missing = []
+    for line in recipe.lines:
+        if line.kind not in ("ingredient", "step"):
+            continue
+        for item in parse(line.text):
+            if isinstance(item, Chain):
+                missing += [line.text[part.start : part.end] for part in item.parts if isinstance(part, Measure) and not part.article and not {round(float(part.low), 6), round(float(part.high), 6)} & kept and not figures(line.text[part.start : part.end]) <= kept]
+    return missing
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
+def test_no_figure_of_the_corpus_is_lost(path: object) -> None:
+    for recipe in read_page(Page((CORPUS / str(path)).read_text("utf-8")), House()):
+        assert lost(recipe) == []
+
+
+@settings(max_examples=150)
+@given(st.one_of(st.text(max_size=400), st.lists(SOUP, max_size=12).map("\n".join)))
+def test_no_text_raises_and_every_line_is_kept(text: str) -> None:
+    page = Page(text)
+    for recipe in read_page(page, House()):
+        assert [line.text for line in recipe.lines] == [page.words(line.place) for line in page.lines]
+        for item in recipe.ingredients:
+            assert 0 <= item.place.start <= item.place.end <= len(text)
+            assert item.place.start <= item.name_place.start
+        for step in recipe.steps:
+            assert step.line <= step.end_line
+        assert lost(recipe) == []

@@ -1,0 +1,202 @@
+"""Ingredient lines: each form with its exact reading."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from overhaul.recipe.model import Amount, Ingredient
+from tests.conftest import recipe_of
+
+
+def line(text: str) -> list[Ingredient]:
+    return list(recipe_of(f"Card\n\nIngredients\n{text}\n").ingredients)
+
+
+def said(amount: Amount | None) -> str | None:
+    if amount is None:
+        return None
+    value = f"{amount.low}" if amount.low == amount.high else f"{amount.low}-{amount.high}"
+    return f"{value} {amount.unit}"
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "role", "amount"),
+    [
+        ("3 cups kosher salt, plus more for the rub", "kosher salt", "salt", "3 cup"),
+        ("2 lb 4 oz ice", "ice", "ice", "9/4 pound"),
+        ("20 cloves garlic", "garlic", "aromatic", "20 clove"),
+        ("4 garlic cloves, crushed", "garlic", "aromatic", "4 clove"),
+        ("6 bay leaves", "bay leaf", "spice", "6 each"),
+        ("salt – 350g", "salt", "salt", "350 gram"),
+        ("bay leaves, 6", "bay leaf", "spice", "6 each"),
+        ("ice 5#", "ice", "ice", "5 pound"),
+        ("1 gal H2O, cold", "h2o", "water", "1 gallon"),
+        ("Salt 2½%", "salt", "salt", "5/2 percent"),
+        ("Pink salt .25%", "pink salt", "cure1", "1/4 percent"),
+        ("5 tsp. pink salt (NOT the Himalayan!!)", "pink salt", "cure1", "5 teaspoon"),
+        ("2 T. cure", "cure", "cure1", "2 tablespoon"),
+        ("1 scant Tbl TCM", "tcm", "cure1", "1 tablespoon"),
+        ("½ oz. saltpeter", "saltpeter", "nitrate", "1/2 ounce"),
+        ("brn sugar 1 C pkd", "brn sugar", "sugar", "1 cup"),
+        ("vinegar 1 pt (opt.)", "vinegar", "acid", "1 pint"),
+        ("10# navel, skin off, squared", "navel", "meat", "10 pound"),
+        ("1 whole packer 14-16#, trim to ¼\" cap", "packer", "meat", "14-16 pound"),
+        ("2 pounds of brisket", "brisket", "meat", "2 pound"),
+        ("a pinch of mace", "mace", "spice", "1 pinch"),
+        ("juice of 1 lemon", "lemon juice", "acid", "1 each"),
+        ("nitrite salt 28 g (6%)", "nitrite salt", "ready-mix", "28 gram"),
+        ("For every hundred pounds of beef, take:", "beef", "meat", "100 pound"),
+        ("3 or 4 ounces soda", "soda", "other", "3-4 ounce"),
+        ("1 peck and 1½ gallons fine salt", "fine salt", "salt", None),
+        ("water to cover", "water", "water", None),
+        ("pepper to taste", "pepper", "spice", None),
+    ],
+)  # fmt: skip
+def test_one_line_one_ingredient(text: str, name: str, role: str, amount: str | None) -> None:
+    (item,) = line(text)
+    assert (item.name, item.role) == (name, role)
+    if "peck" in text:
+        assert item.amount is not None
+        assert [said(part) for part in item.amount.parts] == ["1 peck", "3/2 gallon"]
+    else:
+        assert said(item.amount) == amount
+
+
+@pytest.mark.parametrize(
+    ("text", "count", "amount", "each"),
+    [
+        ("2 (14 oz) bottles stout", "2 bottle", "14 ounce", True),
+        ("2 brisket flats, 9.4 lb in all", "2 piece", "47/5 pound", False),
+        ("2 beef tongues, 3 lb each", "2 piece", "3 pound", True),
+        ("12 duck breasts (about 10 oz each)", "12 piece", "10 ounce", True),
+        ("2 200 g breasts", "2 piece", "200 gram", True),
+        ("Eye rd 3 @ 5-6 lb", "3 piece", "5-6 pound", True),
+        ("1 turkey breast, skin on, 6 1/2 lb", "1 piece", "13/2 pound", False),
+    ],
+)
+def test_counts_with_sizes(text: str, count: str, amount: str, each: bool) -> None:
+    (item,) = line(text)
+    assert (said(item.count), said(item.amount), item.each) == (count, amount, each)
+
+
+def test_the_mass_of_pieces_is_for_all_of_them() -> None:
+    (each,) = line("2 beef tongues, 3 lb each")
+    (both,) = line("2 brisket flats, 9.4 lb in all")
+    assert each.mass is not None
+    assert both.mass is not None
+    assert each.mass.likely == pytest.approx(6 * 453.59237)
+    assert both.mass.likely == pytest.approx(9.4 * 453.59237)
+
+
+@pytest.mark.parametrize(
+    ("text", "per"),
+    [
+        ("4 oz cure per gallon", (1, "gallon", None)),
+        ("Cure #1 – 1 oz per 25# (MEAT wt.)", (25, "pound", None)),
+        ("cure #1: 1 tsp to each 5# of meat+water", (5, "pound", "meat + water")),
+        ("cure #1, 2.5 g per kg", (1, "kilogram", None)),
+    ],
+)
+def test_rates(text: str, per: tuple[int, str, str | None]) -> None:
+    (item,) = line(text)
+    assert item.per is not None
+    assert [item.per.amount, item.per.unit, item.per.of] == list(per)
+
+
+def test_a_percentage_of_the_meat_becomes_grams() -> None:
+    page = recipe_of("Loin\n\n2 kg pork loin\nsalt, 2.5 % of meat\n\nRub it on and refrigerate 10 days.\n")
+    salt = next(item for item in page.ingredients if item.role == "salt")
+    assert salt.per is not None
+    assert salt.per.of == "meat"
+    assert salt.mass is not None
+    assert salt.mass.likely == pytest.approx(50)
+
+
+@pytest.mark.parametrize(
+    ("text", "amount", "also"),
+    [
+        ("1 1/2 c (12 oz) salt", "3/2 cup", ["12 ounce"]),
+        ("6 lb 4 oz cold water (3 quarts)", "25/4 pound", ["3 quart"]),
+        ("42g / 8 tsp pink", "42 gram", ["8 teaspoon"]),
+        ("3/4 c. pickling spice = the other 12 T", "3/4 cup", ["12 tablespoon"]),
+    ],
+)
+def test_the_same_amount_told_again(text: str, amount: str, also: list[str]) -> None:
+    (item,) = line(text)
+    assert said(item.amount) == amount
+    assert [said(other) for other in item.also] == also
+
+
+def test_a_weight_beats_the_spoon_on_its_line() -> None:
+    (item,) = line("1 1/2 c (12 oz) salt")
+    assert item.mass is not None
+    assert item.weighed
+    assert item.mass.exact
+    assert item.mass.likely == pytest.approx(340.19, abs=0.01)
+
+
+def test_another_way_is_never_added_up() -> None:
+    (item,) = line("4 c kosher or 2 c table salt")
+    assert said(item.amount) == "4 cup"
+    assert [(other.name, other.role, said(other.amount)) for other in item.instead] == [("table salt", "salt", "2 cup")]
+
+
+@pytest.mark.parametrize("text", ["~~5~~ 3 t cure #1  JR", "[5] 3 t cure #1"])
+def test_what_is_crossed_out_is_history(text: str) -> None:
+    (item,) = line(text)
+    assert said(item.amount) == "3 teaspoon"
+    assert [said(amount) for amount in item.was] == ["5 teaspoon"]
+
+
+@pytest.mark.parametrize("text", ["kosher salt   6 oz   12 oz   24 oz", "kosher salt ........ 6 oz ...... 12 oz ...... 24 oz", "kosher salt | 6 oz | 12 oz | 24 oz", "kosher salt\t6 oz\t12 oz\t24 oz"])
+def test_columns(text: str) -> None:
+    (item,) = line(text)
+    assert said(item.amount) == "6 ounce"
+    assert [(column.factor, said(column.amount)) for column in item.columns] == [(1, "6 ounce"), (2, "12 ounce"), (4, "24 ounce")]  # type: ignore[comparison-overlap]
+
+
+def test_one_amount_of_several() -> None:
+    assert [(item.name, said(item.amount)) for item in line("1 T ea: coriander, mustard seed, allspice")] == [("coriander", "1 tablespoon"), ("mustard seed", "1 tablespoon"), ("allspice", "1 tablespoon")]
+
+
+def test_several_on_one_line() -> None:
+    assert [(item.name, said(item.amount)) for item in line("½ t clove, ½ t mace, 1 pinch chili flakes")] == [("clove", "1/2 teaspoon"), ("mace", "1/2 teaspoon"), ("chili flake", "1 pinch")]
+
+
+@pytest.mark.parametrize(
+    ("text", "nitrite", "nitrate"),
+    [
+        ("23 g cure #1 (6.25% nitrite)", 6.25, None),
+        ("18 g no. 1 curing salt, the 6.25 % nitrite kind", 6.25, None),
+        ("ready-mix cure (half nitrite, half nitrate, 0.5% each) - 2 Tbs.", 0.5, 0.5),
+        ("26 g cure #1 (6.25%)", 6.25, None),
+    ],
+)
+def test_strengths(text: str, nitrite: float, nitrate: float | None) -> None:
+    (item,) = line(text)
+    assert item.strength is not None
+    assert item.strength.nitrite is not None
+    assert item.strength.nitrite.likely == nitrite
+    assert (item.strength.nitrate.likely if item.strength.nitrate is not None else None) == nitrate
+
+
+def test_places_point_at_the_number_and_at_the_name() -> None:
+    page = recipe_of("Card\n\nIngredients\n  2 ½ lb. kosher salt\n")
+    (item,) = page.ingredients
+    assert item.amount is not None
+    assert page.page.words(item.amount.place) == "2 ½ lb."
+    assert page.page.words(item.name_place) == "kosher salt"
+    assert item.line == 4
+
+
+@given(st.integers(1, 400), st.sampled_from(["g", "oz", "lb", "kg", "cups", "tsp"]), st.sampled_from(["kosher salt", "white sugar", "cure #1", "black peppercorns", "water"]))
+def test_any_amount_of_any_name_is_read(number: int, unit: str, name: str) -> None:
+    (item,) = line(f"{number} {unit} {name}")
+    assert item.amount is not None
+    assert item.amount.low == Fraction(number)
+    assert item.mass is not None
+    assert item.mass.low <= item.mass.likely <= item.mass.high

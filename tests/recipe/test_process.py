@@ -1,0 +1,177 @@
+"""Facts of the process, from prose."""
+
+from __future__ import annotations
+
+import pytest
+
+from overhaul.recipe.model import Fact, Process
+from tests.conftest import recipe_of
+
+HEAD = """Card
+
+1 brisket flat, 6 lb, 1 1/2 in thick
+1 gal water
+10 oz salt
+20 g cure #1
+
+"""
+
+
+def process(method: str) -> Process:
+    return recipe_of(HEAD + method).process
+
+
+def fact(found: Fact | None) -> tuple[float, float, str] | None:
+    return None if found is None else (round(found.low, 2), round(found.high, 2), found.unit)
+
+
+CURED = "Chill the brine. Put the flat in and refrigerate 9 days.\n"
+
+
+@pytest.mark.parametrize(
+    ("method", "time"),
+    [
+        ("Put the flat in the brine and refrigerate 7 to 10 days, turning every other day.", (7, 10, "day")),
+        ("Submerge the flat. Let it stand a week or ten days.", (7, 10, "day")),
+        ("Submerge the flat; keep in the walk-in overnight.", (8, 12, "hour")),
+        ("Brine in the walk-in for one week.", (1, 1, "week")),
+        ("Cure 12 days at 36-38 F. Overhaul on day 4 and 8.", (12, 12, "day")),
+        ("Put the flat in. Refrigerate for 12 hours at the least and 18 at the most.", (12, 18, "hour")),
+        ("Put it all in a bag, into the fridge. Allow 1 1/2 days for every inch; 10 days is usual.", (10, 10, "day")),
+        ("Put the flat in. It will be ready in a few weeks.", None),
+    ],
+)
+def test_how_long_in_the_cure(method: str, time: tuple[float, float, str] | None) -> None:
+    assert fact(process(method).cure_time) == time
+
+
+@pytest.mark.parametrize(
+    ("method", "degrees"),
+    [
+        ("Put the flat in. Refrigerate at 36 to 40 F for 9 days.", (36, 40, "degF")),
+        ("Put the flat in. Cold room, 3 to 4 °C, 16 days.", (37.4, 39.2, "degF")),
+        ("Put the flat in. Walk-in at 38°, 9 days.", (38, 38, "degF")),
+        ("Put the flat in and leave 9 days.", None),
+    ],
+)
+def test_how_cold(method: str, degrees: tuple[float, float, str] | None) -> None:
+    assert fact(process(method).cure_temperature) == degrees
+
+
+@pytest.mark.parametrize(
+    ("method", "smoke", "final"),
+    [
+        ("Smoke at 225-250 F until 165 F inside.", (225, 250, "degF"), (165, 165, "degF")),
+        ("Light smoke, pit at 180-200*F, until the IT is 152*F.", (180, 200, "degF"), (152, 152, "degF")),
+        ("Smoke over plum wood, air at 105 °C, to 67 °C in the middle.", (221, 221, "degF"), (152.6, 152.6, "degF")),
+        ("Smoke at 190 F overnight, then at 250 F until 165 F inside. Wrap and take it to 203 F.", (190, 250, "degF"), (203, 203, "degF")),
+        ("Smkr 225-250F, pecan. Has to pass 130F before 6 hr are up. Out at 165F.", (225, 250, "degF"), (165, 165, "degF")),
+        ("Smoke 225 til 165. Wrap @165, finish 203.", (225, 225, "degF"), (203, 203, "degF")),
+        ("Simmer 3 hours, to 195 F inside.", None, (195, 195, "degF")),
+    ],
+)
+def test_smoke_and_end_point(method: str, smoke: tuple[float, float, str] | None, final: tuple[float, float, str]) -> None:
+    found = process(CURED + method)
+    assert fact(found.smoke_temperature) == smoke
+    assert fact(found.final_temperature) == final
+
+
+def test_a_hold_at_the_end_point_is_its_dwell() -> None:
+    found = process(CURED + "Smoke at 225 F to 150 F inside, and hold it there 5 minutes.\n").final_temperature
+    assert found is not None
+    assert fact(found.dwell) == (5, 5, "minute")
+
+
+@pytest.mark.parametrize(
+    ("method", "soak"),
+    [("Rinse well, soak 2 hours.", (2, 2, "hour")), ("Soak 30 min in cold water.", (0.5, 0.5, "hour")), ("Soak overnight in the fridge.", (8, 12, "hour")), ("Rinse. No soaking.", None)],
+)
+def test_soak(method: str, soak: tuple[float, float, str] | None) -> None:
+    assert fact(process(CURED + method).soak) == soak
+
+
+def test_a_rinse_that_is_refused_is_none() -> None:
+    assert process(CURED + "Do not rinse the flat: rinsing only splashes.\nSmoke at 225 F to 165 F inside.").rinse is None
+
+
+@pytest.mark.parametrize(
+    "method",
+    [
+        "Cool from 135 to 70 F in 2 hours, and to 41 F in 4 hours more.",
+        "It has 2 hours to fall to 70 F, counted from 135 F, and 4 hours after that to reach 41 F.",
+        "Shallow pans: 135 to 70F inside 2 hr, on to 41F inside 4 more.",
+        "Cooling: under 70 F two hours after it was at 135 F, under 41 F four hours after that.",
+    ],
+)
+def test_the_cool_down_in_four_ways_of_telling(method: str) -> None:
+    legs = process(CURED + "Simmer 3 hours to 195 F inside.\n" + method).cooling
+    assert [(leg.start, leg.end, leg.low) for leg in legs] == [(135, 70, 2), (70, 41, 4)]
+
+
+@pytest.mark.parametrize(
+    ("method", "degrees"),
+    [
+        ("Chill the brine to 38 F before the meat goes in. Put the flat in and refrigerate 9 days.", (38, 38, "degF")),
+        ("When milk-warm, pour it over the meat. Refrigerate 9 days.", (90, 105, "degF")),
+        ("Boil it and pour over the meat while hot. Refrigerate 9 days.", (140, 212, "degF")),
+    ],
+)
+def test_the_brine_when_meat_goes_in(method: str, degrees: tuple[float, float, str]) -> None:
+    assert fact(process(method).brine_temperature) == degrees
+
+
+def test_keeping() -> None:
+    found = process(CURED + "Simmer 3 hours to 195 F inside.\nKeeps 4 days at 38 F.\n").storage
+    assert found is not None
+    assert (found.low, found.high, found.kept) == (4, 4, "cold")
+    assert fact(found.temperature) == (38, 38, "degF")
+
+
+@pytest.mark.parametrize(
+    ("method", "way"),
+    [
+        ("Put the flat in the brine and refrigerate 9 days.", "immersion"),
+        ("Pump 10 % of green weight, then refrigerate in a bag 3 days.", "pumped"),
+        ("Pump 10 % of green weight, then cover with the rest of the brine for 4 days in the refrigerator.", "pumped-immersion"),
+    ],
+)
+def test_the_way_of_curing(method: str, way: str) -> None:
+    found = process(method)
+    assert found.cure is not None
+    assert found.cure.method == way
+    assert fact(found.pump) == ((10, 10, "percent") if "Pump" in method else None)
+
+
+def test_what_handling_says() -> None:
+    found = process("Put the flat in a 6 gallon stainless tub, a plate on top. Refrigerate 9 days, turning daily.")
+    assert found.weighed_down is not None
+    assert found.weighed_down.words == "plate"
+    assert found.turning is not None
+    assert found.tub is not None
+    assert found.tub.low == pytest.approx(22.712, abs=0.001)
+    assert found.tub_material == "stainless"
+
+
+@pytest.mark.parametrize(
+    ("line", "thickness", "skin", "fat"),
+    [
+        ("1 brisket flat, 6 lb, trimmed lean, 1 1/2 in thick", 38.1, False, "none"),
+        ('1 brisket flat, 7#, 1 5/8" thick, cap shaved to 1/8"', 41.275, False, "thin"),
+        ("pork belly, rind on, 5 lb, 4 cm thick", 40.0, True, None),
+    ],
+)
+def test_the_faces_of_the_meat(line: str, thickness: float, skin: bool, fat: str | None) -> None:
+    meat = recipe_of(HEAD.replace("1 brisket flat, 6 lb, 1 1/2 in thick", line) + CURED).process.meat
+    assert meat is not None
+    assert meat.thickness is not None
+    assert meat.thickness_stated
+    assert meat.thickness.likely == pytest.approx(thickness)
+    assert (meat.skin, meat.fat_cap) == (skin, fat)
+
+
+def test_a_thickness_that_is_not_stated_is_typical_and_marked() -> None:
+    meat = recipe_of(HEAD.replace(", 1 1/2 in thick", "") + CURED).process.meat
+    assert meat is not None
+    assert meat.thickness is not None
+    assert not meat.thickness_stated
+    assert (meat.thickness.low, meat.thickness.likely, meat.thickness.high) == (25, 40, 65)

@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+import pytest
+
+from overhaul import documents, pipeline, recipe, rules
+from overhaul.house import House
+from overhaul.text import Page
+from tests.conftest import findings_of
+
+TEXT = "Corned flat\n\n4 lb brisket flat\n1 gal water\n2 cups kosher salt\n5 tsp cure #1\n\nCure 3 days.\n"
+
+
+def test_an_audit_has_the_page_the_recipe_and_its_findings_in_order() -> None:
+    found = pipeline.audit(TEXT.encode(), "flat.txt", House())
+    assert found.unreadable is None
+    assert found.title == "Corned flat"
+    assert sorted(found.findings, key=lambda finding: finding.place.start) == list(found.findings)
+    assert {(one.rule, one.place) for one in found.findings} == {(one.rule, one.place) for one in findings_of(TEXT)} != set()
+
+
+def test_every_stage_is_timed() -> None:
+    assert list(pipeline.audit(TEXT.encode(), "flat.txt", House()).seconds) == ["document", "recipe", "rules"]
+    assert list(pipeline.read(TEXT.encode(), "flat.txt", House()).seconds) == ["document", "recipe"]
+    assert all(seconds > 0 for seconds in pipeline.audit(TEXT.encode(), "flat.txt", House()).seconds.values())
+
+
+def test_reading_alone_finds_nothing() -> None:
+    found = pipeline.read(TEXT.encode(), "flat.txt", House())
+    assert (found.title, found.findings) == ("Corned flat", ())
+
+
+def test_text_is_audited_as_its_bytes_are() -> None:
+    assert pipeline.audit_text(Page(TEXT, "flat.txt"), House()).findings == pipeline.audit(TEXT.encode(), "flat.txt", House()).findings
+
+
+def test_a_byte_order_mark_moves_no_column() -> None:
+    plain, marked = (pipeline.audit(data, "flat.txt", House()).findings for data in (TEXT.encode(), b"\xef\xbb\xbf" + TEXT.encode()))
+    assert plain == marked
+
+
+@pytest.mark.parametrize(("data", "reason"), [(b"", "an empty page: nothing to read"), (b" \n\t\n", "an empty page: nothing to read"), (b"\0\1", "a binary file, not text")])
+def test_what_cannot_be_read_has_a_reason(data: bytes, reason: str) -> None:
+    found = pipeline.audit(data, "x.txt", House())
+    assert (found.unreadable, found.page, found.recipes, found.findings) == (reason, None, (), ())
+
+
+@pytest.mark.parametrize(
+    ("module", "name", "stage"),
+    [(documents, "read", "document"), (recipe, "read_page", "recipe"), (rules, "run", "rules")],
+)
+def test_a_stage_that_fails_is_named_and_ends_only_this_file(monkeypatch: pytest.MonkeyPatch, module: object, name: str, stage: str) -> None:
+    def fail(*_: object) -> None:
+        raise ZeroDivisionError("by nothing")
+
+    monkeypatch.setattr(module, name, fail)
+    found = pipeline.audit(TEXT.encode(), "x.txt", House())
+    assert found.unreadable == f"the program failed at the stage “{stage}” (ZeroDivisionError: by nothing); please report it"
+    assert found.findings == ()
+    assert list(found.seconds)[-1] == stage
