@@ -91,7 +91,7 @@ def lost(recipe: Recipe) -> list[str]:
     for line in recipe.lines:
         if line.kind not in ("ingredient", "step"):
             continue
-        for item in parse(line.text):
+        for item in parse(re.sub(r"^\s*\d+[.)](?=\s)", "", line.text)):  # a step's number is no figure
             if isinstance(item, Chain):
                 missing += [line.text[part.start : part.end] for part in item.parts if isinstance(part, Measure) and not part.article and not {round(float(part.low), 6), round(float(part.high), 6)} & kept and not figures(line.text[part.start : part.end]) <= kept]
     return missing

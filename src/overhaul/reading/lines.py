@@ -164,7 +164,11 @@ _SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix
 
 def _ingredient_like(look: _Look) -> bool:
     words = look.words
+    if words and words[0].low in ("no", "without", "never"):
+        return False  # what is left out is no ingredient
     if look.starts_with_amount:
+        if _SENTENCES.search(look.text) and any(word.low in ("are", "is", "was", "were") for word in words):
+            return False
         if look.sentence and len(words) > 9 and (_SENTENCES.search(look.text) or any(word.low in _FINITE for word in words[:12])):
             return False
         return len(look.text) < 220
@@ -281,7 +285,9 @@ def _title_like(look: _Look, likely: bool, following: _Look | None) -> bool:
         return False
     if not likely:
         return not (look.sentence and len(look.words) > 9)
-    return not look.starts_with_amount and not look.text.rstrip().endswith(":") and (following is None or following.number > look.number + 1) and not _LEAD_IN.match(look.text)
+    if look.starts_with_amount and (look.number > 1 or any(part.unit for item in look.items if isinstance(item, Chain) for part in item.parts) or lexicon.known([word.low for word in look.words])):
+        return False  # "Two ways" may head a page; "2 flats" does not
+    return not look.text.rstrip().endswith(":") and (following is None or following.number > look.number + 1) and not _LEAD_IN.match(look.text)
 
 
 def _flowing(looks: list[_Look]) -> set[int]:

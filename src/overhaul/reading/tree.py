@@ -172,7 +172,7 @@ class _Builders:
                 extra = Fraction(1, 4) if "quarter" in token.lower() else Fraction(1, 2)
             else:
                 unit = _unit(token, value.high)
-        if hyphen and unit is None:
+        if hyphen and unit is None and parts[-1].type == "HYPHEN":
             end = value.end  # the hyphen belongs to the word after it
         return Measure(value.low + extra, value.high + extra, unit, value.start, end, "", vague, hyphen, False, value.doubt, value.end)
 
@@ -225,14 +225,18 @@ def parse(text: str, offset: int = 0) -> list[Item]:
     for child in _parser().parse(text):
         if isinstance(child, Chain):
             items.append(_shifted(child, offset) if offset else child)
+            last = child.parts[-1]
+            if isinstance(last, Measure) and last.hyphen and last.unit is None and last.end == last.number_end:
+                start = text.index("-", child.end) + offset
+                items.append(Mark("-", start, start + 1))
             continue
         kind = child.type
         start = child.start_pos + offset
         if kind == "RUN":
             for piece in _PIECES.finditer(child):
-                text = piece[0]
+                words = piece[0]
                 place = (start + piece.start(), start + piece.end())
-                items.append(Word(text, text.lower().replace("\u00ad", ""), *place) if text[0].isalpha() else Mark(text, *place))
+                items.append(Word(words, words.lower().replace("\u00ad", ""), *place) if words[0].isalpha() else Mark(words, *place))
         elif kind in ("WORD", "ARTICLE"):
             items.append(Word(str(child), child.lower().replace("\u00ad", ""), start, child.end_pos + offset))
         elif kind in _LABELS:

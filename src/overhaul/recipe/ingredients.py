@@ -420,11 +420,17 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     last = before[-1]
     if isinstance(last, WordBit) and last.low == "of" and after:
         inner = _named(page, after)
-        draft.name = inner.name if draft.role == "other" else draft.name
-        draft.name = f"{inner.name} {draft.name}".strip() if draft.name in ("juice", "peel", "zest", "rind") else draft.name
-        if inner.role != "other" and draft.role in ("other",):
-            draft.role, draft.kind = inner.role, None
-            draft.name = inner.name or draft.name
+        if draft.name in ("juice", "peel", "zest", "rind"):
+            draft.name = f"{inner.name} {draft.name}".strip()
+            whole = lexicon.known(draft.name.split())
+            if whole is not None and whole.noun == draft.name:
+                draft.role, draft.kind = whole.role, whole.kind  # type: ignore[assignment]
+            else:
+                draft.role, draft.kind = inner.role, None
+        elif draft.role == "other":
+            draft.name = inner.name
+            if inner.role != "other":
+                draft.role, draft.kind = inner.role, None
     draft.place = Place(items[0].start, items[-1].end)
     draft.amount = head.amount
     draft.doubt = draft.doubt or head.amount.doubt
@@ -447,7 +453,7 @@ def _columns(page: Page, items: list[Bit], first: int) -> list[AmountBit]:
         gap = page.text[previous_end : bit.start]
         if isinstance(bit, MarkBit) and bit.text in ".|…·":
             continue
-        if not isinstance(bit, AmountBit):
+        if not isinstance(bit, AmountBit) or (found and bit.link == "@"):
             return []
         if found and not _GAP.search(page.text[found[-1].end : bit.start]) and gap.strip(" ") == gap:
             if found[-1].dimension == bit.dimension == "mass" or bit.bare:
