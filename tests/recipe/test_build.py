@@ -78,7 +78,7 @@ def figures(tree: object) -> set[float]:
     if isinstance(tree, list):
         return set().union(*(figures(value) for value in tree), set())
     if isinstance(tree, str):
-        return {float(number) for number in re.findall(r"\d+(?:\.\d+)?", tree)}
+        return {float(number) for number in re.findall(r"\d*\.\d+|\d+", tree)}
     return {round(float(tree), 6)} if isinstance(tree, int | float) and not isinstance(tree, bool) else set()
 
 

@@ -209,6 +209,10 @@ def _one(page: Page, items: list[Bit]) -> Draft | None:
     return _name_first(page, items)
 
 
+# Marks and a hanging "of" at either end; the point of ".5" stays.
+_EDGES = re.compile(r"^(?:[\s,;:–—-]|\.(?!\d)|of\b)+|(?:[\s,;:.–—-]|\bof)+$")
+
+
 def _named(page: Page, items: list[Bit]) -> Draft:
     """A draft from the words of ``items``: name, role, kind, state, optional."""
     place = Place(items[0].start, items[-1].end)
@@ -256,7 +260,7 @@ def _named(page: Page, items: list[Bit]) -> Draft:
             draft.name = found.noun
     used = {(bit.start, bit.end) for bit in core}
     state = [page.plain[bit.start : bit.end] for bit in items if (bit.start, bit.end) not in used and isinstance(bit, WordBit | MarkBit | LabelBit | AmountBit)]
-    text = re.sub(r"\s+([,;:.)])", r"\1", " ".join(state)).strip(" ,;:.-–—of")
+    text = _EDGES.sub("", re.sub(r"\s+([,;:.)])", r"\1", " ".join(state)))
     draft.state = text or None
     line = page.plain[place.start : place.end]
     draft.optional = bool(_OPTIONAL.search(line))
@@ -420,6 +424,7 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     last = before[-1]
     if isinstance(last, WordBit) and last.low == "of" and after:
         inner = _named(page, after)
+        draft.name = draft.name.removesuffix(" of")
         if draft.name in ("juice", "peel", "zest", "rind"):
             draft.name = f"{inner.name} {draft.name}".strip()
             whole = lexicon.known(draft.name.split())
