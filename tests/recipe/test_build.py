@@ -82,18 +82,27 @@ def figures(tree: object) -> set[float]:
     return {round(float(tree), 6)} if isinstance(tree, int | float) and not isinstance(tree, bool) else set()
 
 
+def words(tree: object) -> str:
+    """All text of ``tree`` but the lines as written."""
+    if isinstance(tree, dict):
+        return "\n".join(words(value) for key, value in tree.items() if key != "text")
+    if isinstance(tree, list):
+        return "\n".join(words(value) for value in tree)
+    return tree if isinstance(tree, str) else ""
+
+
 def lost(recipe: Recipe) -> list[str]:
     """Figures of ingredient lines and steps that are neither in the recipe nor listed as unread."""
     tree = recipe_tree(recipe, {})
     del tree["lines"]
-    kept = figures(tree)
+    kept, told = figures(tree), words(tree)
     missing = []
     for line in recipe.lines:
         if line.kind not in ("ingredient", "step"):
             continue
         for item in parse(re.sub(r"^\s*\d+[.)](?=\s)", "", line.text)):  # a step's number is no figure
             if isinstance(item, Chain):
-                missing += [line.text[part.start : part.end] for part in item.parts if isinstance(part, Measure) and not part.article and not {round(float(part.low), 6), round(float(part.high), 6)} & kept and not figures(line.text[part.start : part.end]) <= kept]
+                missing += [line.text[part.start : part.end] for part in item.parts if isinstance(part, Measure) and not part.article and not {round(float(part.low), 6), round(float(part.high), 6)} & kept and not figures(line.text[part.start : part.end]) <= kept and line.text[part.start : part.end] not in told]
     return missing
 
 
