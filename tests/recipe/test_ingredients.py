@@ -200,3 +200,9 @@ def test_any_amount_of_any_name_is_read(number: int, unit: str, name: str) -> No
     assert item.amount.low == Fraction(number)
     assert item.mass is not None
     assert item.mass.low <= item.mass.likely <= item.mass.high
+
+
+@pytest.mark.parametrize("text", ["cure #1  3 oz", "Cure #1 3 oz", "Cure #1, 3 oz", "cure no. 1: 3 oz"])
+def test_a_list_line_that_begins_with_cure_names_the_salt(text: str) -> None:
+    (item,) = recipe_of(f"Beef\n\n2 lb beef\n{text}\nsalt 1 lb\n").of_role("cure1")
+    assert said(item.amount) == "3 ounce"

@@ -36,6 +36,7 @@ _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
 _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|shopping|list|take)\b", re.I)
 _NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment)\b)", re.I)
+_CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:#|no\.?|number)\s*\d\b(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
 _SENTENCES = re.compile(r"[.!?;]\s+[A-Z\"'(]")
 _FINITE = frozenset(["is", "are", "was", "were", "be", "been", "has", "have", "had", "goes", "go", "comes", "come", "will", "must", "may", "can", "should", "stays", "stay", "lies", "lie", "stands", "stand", "gets", "get", "takes", "take", "keeps", "keep", "makes", "make", "does", "do", "until", "when", "then", "if", "before", "after", "while"])
 _LEAD_IN = re.compile(r"\s*(?:for|to)\s+(?:each|every|an?|one|two|the|\d|five|hundred|twenty|fifty|ten|twelve)\b", re.I)
@@ -87,6 +88,8 @@ class _Look:
 
     @property
     def imperative(self) -> bool:
+        if _CURE_BY_NUMBER.match(self.text):
+            return False  # "Cure #1 3 oz" names the salt; it does not tell anyone to cure
         words = self.words
         if not words or not isinstance(self.items[0], Word):
             return False
