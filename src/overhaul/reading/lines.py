@@ -31,6 +31,7 @@ class Block:
 
 
 _MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
+_SLASH = re.compile(r"\s/\s+(?=\D)")  # one ingredient / another / a third
 _RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
 _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
 _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
@@ -105,7 +106,7 @@ class _Look:
         return self.text.rstrip().endswith((".", "!", "?")) or bool(_SENTENCES.search(self.text))
 
 
-_STARTERS = frozenset(["bring", "use", "take", "make", "let", "allow", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "continue", "repeat", "check", "taste", "wait", "when", "once", "after", "while", "begin", "start", "turn", "do", "don't", "never", "if", "hold", "weigh", "fit", "set", "place", "put", "get", "keep", "remove", "lift", "tip", "strain", "dissolve", "massage", "trim"])
+_STARTERS = frozenset(["bring", "stir", "chill", "whisk", "flip", "lay", "lower", "pat", "inject", "sprinkle", "use", "take", "make", "let", "allow", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "continue", "repeat", "check", "taste", "wait", "when", "once", "after", "while", "begin", "start", "turn", "do", "don't", "never", "if", "hold", "weigh", "fit", "set", "place", "put", "get", "keep", "remove", "lift", "tip", "strain", "dissolve", "massage", "trim"])
 
 
 def _looks(page: Page) -> list[_Look]:
@@ -165,10 +166,18 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
 _SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix| rub)?|pickling spice|dry cure|meat|beef|pork|glaze|pot|to (?:finish|serve|cook|smoke|cure|order)|finish|finishing|smoke|smoking|pickle|sauce|marinade|method|what i do|what i weigh|wet cure|curing|cooking|notes?|equipment|service|holding|storage)(?: \d+)?:?", re.I)
 
 
+def _left_out(look: _Look) -> bool:
+    """``No curing salt in this one``: what is left out is no ingredient."""
+    first = look.items[0] if look.items else None
+    return isinstance(first, Word) and first.low in ("no", "without")
+
+
 def _ingredient_like(look: _Look) -> bool:
     words = look.words
-    if words and words[0].low in ("no", "without", "never"):
-        return False  # what is left out is no ingredient
+    if _left_out(look):
+        return False
+    if look.amounts > 1 and not look.sentence and len(_SLASH.findall(look.text)) > 1:
+        return True
     if look.starts_with_amount:
         if _SENTENCES.search(look.text) and any(word.low in ("are", "is", "was", "were") for word in words):
             return False
@@ -206,13 +215,14 @@ def blocks(page: Page) -> list[Block]:
     """The page as blocks in order; every line is in exactly one."""
     looks = _looks(page)
     kinds = _kinds(looks)
+    widest = max((look.indent + len(look.text) for look, kind in zip(looks, kinds, strict=True) if kind == "step"), default=0)
     made: list[Block] = []
     index = 0
     while index < len(looks):
         look, kind = looks[index], kinds[index]
         last = index
         if kind in ("step", "note"):
-            while last + 1 < len(looks) and kinds[last + 1] == kind and _runs_on(looks[last], looks[last + 1]):
+            while last + 1 < len(looks) and kinds[last + 1] == kind and _runs_on(looks[last], looks[last + 1]) and not (look.text[:1].islower() and _starts_anew(looks[last], looks[last + 1], widest)):
                 last += 1
         elif kind == "ingredient":
             while last + 1 < len(looks) and kinds[last + 1] == "ingredient" and _hangs(looks[last], looks[last + 1]):
@@ -233,6 +243,20 @@ def _runs_on(look: _Look, following: _Look) -> bool:
     if text.endswith((".", "!", "?", ":")):
         return following.text[:1].islower()
     return len(text) >= 35 or following.text[:1].islower() or following.indent > look.indent
+
+
+_JOINS = frozenset(["and", "or", "to", "then", "the", "a", "an", "of", "in", "with", "for", "until", "till", "til", "at", "on", "not", "you", "it", "&"])
+_ROOM = 12  # letters left on a line that its writer, wrapping, would have used
+
+
+def _starts_anew(look: _Look, following: _Look, widest: int) -> bool:
+    """Where a cook writes no capitals, a line begins a step if the last had room for more, or if it tells what to do."""
+    if look.text.endswith(",") or (look.words and look.items[-1] is look.words[-1] and look.words[-1].low in _JOINS):
+        return False
+    first = following.words[0].low if following.words else ""
+    if first in _JOINS:
+        return False
+    return following.imperative or look.indent + len(look.text) + 1 + len(first) + _ROOM <= widest
 
 
 def _hangs(look: _Look, following: _Look) -> bool:
@@ -256,6 +280,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     flowing = _flowing(looks)
     has_list = sum(likely[index] for index in filled if index not in flowing) >= 2
     mode: Literal["start", "list", "named list", "method"] = "start"
+    bulleted_list = False
     for position, index in enumerate(filled):
         look = looks[index]
         following = looks[filled[position + 1]] if position + 1 < len(filled) else None
@@ -276,10 +301,14 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
                 mode = "list"
             continue
         kinds[index] = _kind(look, likely[index], mode, has_list)
-        if kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and mode != "method":
+        if kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and not _left_out(look) and mode != "method":
             kinds[index] = "ingredient"
         if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):
             mode = "method" if look.numbered else mode
+        if kinds[index] == "ingredient":
+            bulleted_list = bulleted_list or look.bullet
+        elif kinds[index] == "step" and look.bullet and look.imperative and not bulleted_list and has_list and mode in ("start", "list"):
+            mode = "method"  # only the steps have marks
     return kinds
 
 
@@ -318,6 +347,8 @@ def _ingredient_start(look: _Look) -> bool:
 
 def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
     words = look.words
+    if _left_out(look):
+        return "step" if look.sentence else "note"
     if _NOTE.match(look.text) and not (likely and look.starts_with_amount):
         if re.match(r"\s*(?:from)\b", look.text, re.I) and look.amounts:
             return "ingredient" if likely and mode != "method" else "step"

@@ -13,7 +13,7 @@ from overhaul.reading.lines import Block, blocks
 from overhaul.reading.tree import Chain, Label, Measure, Rate, unit_word
 from overhaul.recipe import masses
 from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
-from overhaul.recipe.ingredients import Draft, read_line
+from overhaul.recipe.ingredients import Draft, by_percent, read_line
 from overhaul.recipe.meats import find_meats
 from overhaul.recipe.method import Sentence, Story, sentences, settle
 from overhaul.recipe.method_ingredients import Taking, takings, unmeasured
@@ -118,6 +118,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     parts = [_Part(None, 0, title_place, "cure", [])]
     section: str | None = None
     column_unit: str | None = None
+    percent_column = False
     story_sentences: list[Sentence] = []
     notes: list[Note] = []
     yields: Yield | None = None
@@ -127,8 +128,11 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
             parts.append(_Part(section, block.first, block.place, _use_of(section), []))
             yields = yields or _yield(page, block)
             column_unit = _column_unit(page, block)
+            percent_column = any(cell.strip().startswith("%") for cell in re.split(r"\||\t|\s{3,}", page.words(block.place)))
         elif block.kind == "ingredient":
             for draft in read_line(page, bits(block.items or ()), block.place):
+                if percent_column:
+                    by_percent(draft)
                 if column_unit is not None and draft.amount is not None and draft.amount.unit == "each":
                     draft.amount = replace(draft.amount, unit=column_unit)
                 parts[-1].drafts.append((draft, _line_use(page, draft, parts[-1].use), False))
@@ -529,6 +533,8 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
             take(use.amount)
     if yields is not None:
         taken.add(yields.place.start)
+    for leg in process.cooling:
+        taken.add(leg.place.start)
     unread: list[Unread] = []
     for block in found:
         if block.kind in ("title", "heading", "note"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from overhaul.reading import lexicon, units
@@ -63,7 +63,7 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     listed = _each_list(page, items, place) or _row(page, items, place)
     if listed:
         return listed
-    parts = _split(page, items)
+    parts = _slashed(page, items) or _split(page, items)
     drafts = [draft for part in parts if (draft := _one(page, part)) is not None]
     if not drafts:
         return []
@@ -145,6 +145,39 @@ def _row(page: Page, items: list[Bit], place: Place) -> list[Draft]:
             _set_columns(draft, found)
     _tail(page, draft, cells[0], skip=None)
     return [draft]
+
+
+def _slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
+    """``belly 5 lb / salt 55 g / pepper 10 g``: a list written along one line."""
+    parts: list[list[Bit]] = [[]]
+    for bit in items:
+        if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "/" and page.plain[bit.start - 1 : bit.start].isspace() and page.plain[bit.end : bit.end + 1].isspace():
+            parts.append([])
+        else:
+            parts[-1].append(bit)
+    return parts if len(parts) > 2 and all(parts) else []
+
+
+def by_percent(draft: Draft) -> None:
+    """A row under a heading "% of meat": the share is beside the weight, or it is all there is."""
+    weights = [column for column in draft.columns if column.amount.unit is not None and units.dimension(column.amount.unit) in ("mass", "volume")]
+    if draft.amount is None or draft.amount.unit != "each":
+        return
+    share = replace(draft.amount, unit="percent")
+    if weights:
+        draft.amount, draft.columns = weights[0].amount, weights if len(weights) > 1 else []
+        draft.also.append(share)
+    elif draft.role != "meat":
+        draft.amount, draft.per, draft.columns = share, Per(None, None, "meat", share.place), []
+
+
+_STRENGTH_WORDS = frozenset(["nitrite", "nitrate", "sodium", "strength", "solution"])
+
+
+def _tells_strength(items: list[Bit], index: int) -> bool:
+    """``cure #1, 6.25 % nitrite – 11.2 g``: the percentage is the salt's own, not an amount of it."""
+    bit, after = items[index], items[index + 1] if index + 1 < len(items) else None
+    return isinstance(bit, AmountBit) and bit.unit == "percent" and isinstance(after, WordBit) and after.low in _STRENGTH_WORDS
 
 
 def _split(page: Page, items: list[Bit]) -> list[list[Bit]]:
@@ -406,7 +439,7 @@ def _number_place(page: Page, bit: RateBit) -> Place:
 
 def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     """``salt – 350 g``, ``bay leaves, 6``, ``juice of 1 lemon``, ``Kosher .... 12 oz .... 1# 8``, or no amount at all."""
-    first = next((index for index, bit in enumerate(items) if isinstance(bit, AmountBit) and bit.depth == 0 and bit.dimension not in ("length", "temperature", "time") and not bit.article), None)
+    first = next((index for index, bit in enumerate(items) if isinstance(bit, AmountBit) and bit.depth == 0 and bit.dimension not in ("length", "temperature", "time") and not bit.article and not _tells_strength(items, index)), None)
     if first is None:
         first = next((index for index, bit in enumerate(items) if isinstance(bit, AmountBit) and bit.depth == 0 and bit.article and bit.dimension not in ("length", "temperature", "time")), None)
     if first is None:

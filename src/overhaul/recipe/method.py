@@ -16,7 +16,7 @@ from overhaul.recipe.model import Phase
 from overhaul.text import Page, Place
 
 _ABBREVIATIONS = frozenset(["abt", "approx", "no", "nos", "uncov", "cov", "chg", "gr", "incl", "min", "max", "temp", "refrig", "reg", "e.g", "i.e", "vs", "dr", "mrs", "mr", "st", "o", "ref", "cont", "pkg", "yd", "blk", "wht", "yel", "sd", "gran", "med", "lg", "sm"])
-_NOT = frozenset(["not", "no", "never", "don't", "without", "nor", "dont", "cannot", "can't", "neither", "instead", "avoid", "skip"])
+_NOT = frozenset(["not", "no", "never", "don't", "without", "nor", "dont", "cannot", "can't", "neither", "nothing", "instead", "avoid", "skip"])
 _NOUN_BEFORE = frozenset(["the", "a", "an", "of", "this", "that", "its", "your", "our", "no", "own", "some", "any", "his", "her", "their", "each", "every", "same", "weak", "weaker", "strong", "stronger", "cold", "hot", "fresh", "dry", "wet", "light", "spice", "pastrami", "clean", "first"])
 _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "corned", "cured", "brined", "salted", "pickled"])  # told of, not done, where no figure stands
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
@@ -107,6 +107,8 @@ def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     if page.plain[bit.end:after.start].strip(" \n\r") != "" or bit.end == after.start:
         return False
     begins = (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
+    if not begins and isinstance(after, WordBit) and isinstance(flat[0], WordBit) and flat[0].text[:1].islower():
+        begins = lexicon.actions().get(after.low) is not None  # a cook who writes no capitals
     if isinstance(bit, MarkBit) and bit.text in "!?":
         return True
     if isinstance(bit, MarkBit) and bit.text == ".":
@@ -115,7 +117,7 @@ def _ends(page: Page, flat: list[Bit], index: int) -> bool:
             return False
         return begins
     if isinstance(bit, AmountBit) and page.plain[bit.end - 1 : bit.end] == ".":
-        return isinstance(after, WordBit) and after.text[:1].isupper() and len(after.text) > 1
+        return begins and isinstance(after, WordBit) and len(after.text) > 1
     return False
 
 
@@ -133,7 +135,7 @@ def _hits(sentence: Sentence) -> list[Hit]:
         following = bits[index + 1] if index + 1 < len(bits) else None
         previous_word = previous.low if isinstance(previous, WordBit) else ""
         brought = bit.low in ("boil", "simmer") and previous_word in ("a", "the", "bare", "full", "rolling", "gentle", "to") and any(isinstance(word, WordBit) and word.low in ("bring", "brought", "come", "comes", "heat", "to") for word in bits[:index])
-        if bit.low in _NOUNS and not brought and ((previous_word in _NOUN_BEFORE and not (bit.low == "smoke" and previous_word in ("light", "cold", "hot"))) or (bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or (isinstance(following, WordBit) and following.low in ("is", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "bk")) or (isinstance(following, WordBit) and bit.low != "smoke" and following.low in ("on", "in", "until")) or previous_word in ("in", "with", "for", "add", "hot", "warm", "cold")))):
+        if bit.low in _NOUNS and not brought and ((previous_word in _NOUN_BEFORE and not (bit.low == "smoke" and previous_word in ("light", "cold", "hot"))) or (bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or (isinstance(following, WordBit) and following.low in ("is", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "bk")) or (isinstance(following, WordBit) and bit.low != "smoke" and following.low in ("on", "in", "until")) or previous_word in ("in", "with", "for", "add", "warm") or (previous_word in ("hot", "cold") and bit.low != "smoke")))):
             continue
         if bit.low == "cool" and previous_word in ("somewhere", "when", "until", "a", "is", "till", "til", "completely"):
             continue
@@ -212,9 +214,9 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
     text = sentence.text
-    if sentence.says(r"\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
+    if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
-    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
+    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
         return True
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True
@@ -341,7 +343,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if story.heated:
         if sentence.says(r"\b(?:hold|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box)\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
             return "hold"
-        cooling = has("cool") or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
+        cooling = has("cool") or falls(sentence.text) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
         if cooling and not (first and first.phase in ("rest", "smoke", "cook")):
             return "cool"
         if _STORE.search(sentence.text) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
@@ -384,6 +386,18 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("trim"):
         return "trim"
     return "other"
+
+
+_FALL = re.compile(r"\b(\d{2,3})\s*(?:°\s*|deg\w*\s*)?([FC]\b)?\s*(?:-|–|\b(?:down )?to\b)\s*(\d{1,2})\s*(?:°\s*|deg\w*\s*)?([FC]\b)?(?!\s*(?:hours?|hrs?|h\b|min|days?|g\b|lb|oz))", re.I)
+
+
+def falls(text: str) -> bool:
+    """``from 135 to 41 F``: a temperature of cooked meat followed by a colder one of cooled meat."""
+    for start, first, end, last in _FALL.findall(text):
+        celsius = (last or first).upper() == "C"
+        if int(start) >= (50 if celsius else 110) and int(end) <= (25 if celsius else 80):
+            return True
+    return False
 
 
 def _warm(bit: AmountBit) -> bool:

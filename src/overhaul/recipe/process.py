@@ -213,8 +213,12 @@ class Reader:
         if not own:
             return None
         first = own[0]
-        below = re.search(r"(?:<|\b(?:below|under|no warmer than|not above|colder than|at most|max\w*))\s*$", self.page.plain[first.sentence.place.start : first.bit.start], re.I)
-        fact = self.temperature(first)
+        return self._at_most(first)
+
+    def _at_most(self, told: Temperature) -> Fact:
+        """The temperature, from the coldest a brine is kept at where only the upper end is told."""
+        fact = self.temperature(told)
+        below = re.search(r"(?:<|\b(?:below|under|no warmer than|not above|colder than|at most|max\w*))\s*$", self.page.plain[told.sentence.place.start : told.bit.start], re.I)
         return Fact(min(34.0, fact.low), fact.high, fact.unit, fact.line, fact.place) if below else fact
 
     def brine_temperature(self) -> Fact | None:
@@ -230,8 +234,7 @@ class Reader:
         cold = [t for t in own if t.high <= 130]
         if not cold:
             return None
-        last = cold[-1]
-        return self.temperature(last)
+        return self._at_most(cold[-1])
 
     # -- afterwards
 
@@ -362,10 +365,8 @@ class Reader:
         legs: list[Cooling] = []
         for sentence in self.in_phase("cool", "rest", "other", "store"):
             own = [t for t in self.temps if t.sentence is sentence and 30 <= t.low <= 212]
-            if len(own) < 2:
-                continue
             points = sorted({round(value, 1) for t in own for value in ((t.low, t.high) if t.bit.amount.low != t.bit.amount.high else (t.low,))}, reverse=True)
-            if points[0] < 100 or points[-1] > 90:
+            if len(points) < 2 or points[0] < 100 or points[-1] > 90:
                 continue
             times = [bit for bit in sentence.bits if isinstance(bit, AmountBit) and ((bit.dimension == "time" and bit.unit in ("hour", "minute")) or (bit.bare and bit.amount.high <= 12 and self._bare_hours(sentence, bit)))]
             for (start, end), bit in zip(pairwise(points), times, strict=False):
@@ -402,7 +403,7 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|a weight|weighted|stone on|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|held? (?:it |them |the \w+ )?under|"
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|a weight|weighted|stone on|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
     re.I,
 )

@@ -14,9 +14,9 @@ from overhaul.text import Place
 
 # More of it, never salt alone: salt is stirred into warm water in half of all recipes.
 _MORE = r"(?:(?:raise|increase|step up|strengthen)\s+(?:\w+\s+){0,3}(?:salt|brine)|(?:more|extra|additional)\s+(?:\w+\s+){0,2}salt|salt\s+(?:\w+\s+){0,3}(?:heavier|harder|stronger))"
-_WEATHER = r"(?:(?:warm|hot)(?:er)?\s+(?:weather|days?|months?|climates?|places?|rooms?|cellars?|spells?|seasons?|countr\w+)|summer(?:time)?|(?:it|weather|cellar|room) (?:is|gets|turns) (?:warm|hot)\w*|each \d+ deg\w*|every \d+ deg\w*)"
+_WEATHER = r"(?:(?:warm|hot)(?:er)?\s+(?:weather|days?|months?|climates?|places?|rooms?|cellars?|spells?|seasons?|countr\w+)|summer(?:time)?|(?:it|weather|cellar|room) (?:is|be|gets|turns) (?:warm|hot)\w*|each \d+ deg\w*|every \d+ deg\w*)"
 _WORDS = re.compile(
-    rf"(?:can't|cannot|can not|not|isn't) be kept (?:that |so )?(?:cold|cool)[^.]{{0,20}}\b{_MORE}\b|\b{_MORE}\b[^.]{{0,60}}\b{_WEATHER}\b|\b(?:in|for|during) {_WEATHER}[^.]{{0,30}}\b{_MORE}\b",
+    rf"(?:can't|cannot|can not|not|isn't) be kept (?:that |so )?(?:cold|cool)[^.]{{0,20}}\b{_MORE}\b|\b{_MORE}\b[^.]{{0,60}}\b{_WEATHER}\b|\b(?:in|for|during|if|when|where)(?: the)? {_WEATHER}[^.]{{0,30}}\b{_MORE}\b",
     re.I,
 )
 _AGAINST = re.compile(r"\b(?:do not|don't|never|no amount of|cannot|can't|does not|doesn't|not)\b", re.I)
