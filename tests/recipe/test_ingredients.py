@@ -206,3 +206,38 @@ def test_any_amount_of_any_name_is_read(number: int, unit: str, name: str) -> No
 def test_a_list_line_that_begins_with_cure_names_the_salt(text: str) -> None:
     (item,) = recipe_of(f"Beef\n\n2 lb beef\n{text}\nsalt 1 lb\n").of_role("cure1")
     assert said(item.amount) == "3 ounce"
+
+
+def test_a_list_along_one_line() -> None:
+    items = line("belly 5 lb, skin off / salt 55 g / br sugar 30 g / cure #1 (6.25%) 5.5 g / pepper 10 g")
+    assert [(item.role, said(item.amount)) for item in items] == [("meat", "5 pound"), ("salt", "55 gram"), ("sugar", "30 gram"), ("cure1", "11/2 gram"), ("spice", "10 gram")]
+
+
+def test_a_share_beside_the_weight_is_no_amount() -> None:
+    recipe = recipe_of("# Beef\n\n| what | % of meat | this time |\n|---|---|---|\n| brisket flat | 100 | 3000 g |\n| fine sea salt | 2.25 | 67.5 g |\n| cure no. 1 | 0.25 | 7.5 g |\n")
+    assert [(item.role, said(item.amount), [said(amount) for amount in item.also]) for item in recipe.ingredients] == [
+        ("meat", "3000 gram", ["100 percent"]),
+        ("salt", "135/2 gram", ["9/4 percent"]),
+        ("cure1", "15/2 gram", ["1/4 percent"]),
+    ]
+
+
+@pytest.mark.parametrize("text", ["cure #1, 6.25 % nitrite – 11.2 g", "Cure #1 (6.25% nitrite)    11.2 g    22.4 g    44.8 g"])
+def test_a_strength_is_no_amount(text: str) -> None:
+    (item,) = line(text)
+    assert said(item.amount) == "56/5 gram"
+    assert item.strength is not None
+    assert item.strength.nitrite is not None
+    assert item.strength.nitrite.likely == 6.25
+
+
+def test_a_strength_told_in_prose() -> None:
+    (item,) = recipe_of("Beef\n\nStir half a pound of salt and twelve grams of cure number 1, the one with 6.25 % nitrite, into two quarts of cold water. Put five pounds of brisket in and keep it in the refrigerator nine days.\n").of_role("cure1")
+    assert item.strength is not None
+    assert item.strength.nitrite is not None
+    assert item.strength.nitrite.likely == 6.25
+
+
+@pytest.mark.parametrize("words", ["NO cure in this one, on purpose", "No curing salt in this one.", "without pink salt"])
+def test_what_is_left_out_is_no_ingredient(words: str) -> None:
+    assert recipe_of(f"Chicken\n\n2 gal cold water\n14 oz kosher salt\n{words}\n\nStir salt into the water.\n").of_role("cure1", "ready-mix", "nitrite") == ()

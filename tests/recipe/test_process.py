@@ -175,3 +175,53 @@ def test_a_thickness_that_is_not_stated_is_typical_and_marked() -> None:
     assert meat.thickness is not None
     assert not meat.thickness_stated
     assert (meat.thickness.low, meat.thickness.likely, meat.thickness.high) == (25, 40, 65)
+
+
+@pytest.mark.parametrize("words", ["Hot smoke at 225 F to 150 F.", "Cold smoke at 75 F for 6 hours.", "Next morning, hot smoke at 225 F to 150 F."])
+def test_hot_smoke_is_smoking(words: str) -> None:
+    recipe = recipe_of(f"Loin\n\n5 lb pork loin\n1 gal water\n10 oz salt\n\nLoin in the brine, walk-in at 38 F for 7 days.\nRinse it.\n{words}\n")
+    assert recipe.process.smoke is not None
+    assert recipe.process.smoke.line == 9
+
+
+@pytest.mark.parametrize(
+    ("words", "legs"),
+    [
+        ("After, go from 135 to 41 F in 12 hours.", [(135, 41, 12)]),
+        ("Cool from 135 to 41 F in 8 hours.", [(135, 41, 8)]),
+        ("Cool it from 135 to 70 F in 2 hours, to 41 F in 4 more.", [(135, 70, 2), (70, 41, 4)]),
+    ],
+)
+def test_a_fall_from_hot_to_cold_is_a_cool_down(words: str, legs: list[tuple[int, int, int]]) -> None:
+    recipe = recipe_of(f"Beef\n\n5 lb beef flat\n1 gal water\n10 oz salt\n\nFlat in the brine, walk-in at 38 F for 7 days.\nRinse it. Simmer it to 195 F inside.\n{words}\n")
+    assert [(round(leg.start), round(leg.end), leg.high) for leg in recipe.process.cooling] == legs
+
+
+def test_a_brine_told_as_below_a_figure_is_not_certainly_at_it() -> None:
+    told = recipe_of("Beef\n\n5 lb beef flat\n1 gal water\n10 oz salt\n\nMake the brine and chill it below 75 F. Flat in, walk-in, 7 days.\n").process.brine_temperature
+    assert told is not None
+    assert (told.low, told.high) == (34, 75)
+
+
+def test_steps_without_capitals_are_told_apart() -> None:
+    text = "tongues\n\n2 beef tongues\n3 qt cold water\n9 oz salt\n\nstir the brine up cold & chill it to 38 F\ntongues in w/ a plate on top, icebox, till they feel firm all over. turn them every day\nrinse good, soak 2 hr in cold water in the icebox\nsimmer in fresh water 3 hr to 200 F\n"
+    recipe = recipe_of(text)
+    assert [(step.line, step.phase) for step in recipe.steps] == [(7, "cool-brine"), (8, "cure"), (8, "overhaul"), (9, "rinse"), (10, "cook")]
+    assert recipe.process.cure_time is None
+    assert recipe.process.soak is not None
+
+
+def test_nothing_is_heated_means_nothing() -> None:
+    recipe = recipe_of("Beef\n\n5 lb beef flat\n1 gal water\n10 oz salt\n\nStir it up cold. Nothing is heated. Flat in the brine, walk-in, 7 days.\n")
+    assert recipe.process.brine_heated is None
+
+
+@pytest.mark.parametrize("words", ["Meat in, weighted, in the walk-in, 5 days.", "Meat in, a stone on it, in the walk-in, 5 days.", "Meat in, a pan on top to hold it under, in the walk-in, 5 days."])
+def test_what_holds_it_under(words: str) -> None:
+    assert recipe_of(f"Beef\n\n5 lb beef flat\n1 gal water\n10 oz salt\n\n{words}\n").process.weighed_down is not None
+
+
+def test_the_brine_is_chilled_before_the_meat_is_in() -> None:
+    recipe = recipe_of("Beef\n\n5 lb beef flat\n1 gal cold water\n10 oz salt\n2 bay leaves\n\nStir the salt into the water until it is clear, add the bay. Chill the brine to 37 F in the walk-in.\nFlat in, walk-in, 9 days.\n")
+    assert recipe.process.brine_temperature is not None
+    assert recipe.process.brine_temperature.high == 37

@@ -179,6 +179,8 @@ def _ingredient_like(look: _Look) -> bool:
     if look.amounts > 1 and not look.sentence and len(_SLASH.findall(look.text)) > 1:
         return True
     if look.starts_with_amount:
+        if _only_heat_and_time(look):
+            return False
         if _SENTENCES.search(look.text) and any(word.low in ("are", "is", "was", "were") for word in words):
             return False
         if look.sentence and len(words) > 9 and (_SENTENCES.search(look.text) or any(word.low in _FINITE for word in words[:12])):
@@ -207,7 +209,7 @@ _NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour"
 
 def _only_heat_and_time(look: _Look) -> bool:
     """Times and temperatures and no other unit: a step, however short."""
-    found = [part.unit for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit is not None]
+    found = [part.unit for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit is not None and not part.article]
     return bool(found) and all(unit in _NO_INGREDIENT for unit in found)
 
 

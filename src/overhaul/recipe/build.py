@@ -385,8 +385,10 @@ def _method_thickness(page: Page, told: list[Sentence]) -> list[AmountBit]:
         for bit in sentence.amounts:
             if bit.dimension != "length":
                 continue
-            around = page.plain[max(sentence.place.start, bit.start - 60) : min(sentence.place.end, bit.end + 30)]
-            if re.search(r"\b(?:thick|thickest|thickness|deep at|through)\b", around, re.I) and not re.search(r"\b(?:fat|cap|slice[sd]?|apart|needle|of water)\b", around, re.I):
+            before = page.plain[max(sentence.place.start, bit.start - 60) : bit.start]
+            after = page.plain[bit.start : min(sentence.place.end, bit.end + 30)]
+            around, clause = before + after, before.rpartition(",")[2] + after  # "trimmed of its fat, 2 in thick" tells of the meat
+            if re.search(r"\b(?:thick|thickest|thickness|deep at|through)\b", around, re.I) and not re.search(r"\b(?:slice[sd]?|apart|needle|of water)\b", around, re.I) and not re.search(r"\b(?:fat|cap)\b", clause, re.I):
                 found.append(bit)
     return found
 

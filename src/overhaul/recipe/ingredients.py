@@ -475,6 +475,7 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     columns = _columns(page, items, first)
     if columns:
         _set_columns(draft, columns)
+        take_strength(page, draft, before)
         return draft
     if head.bare and after and isinstance(after[0], AmountBit) and after[0].link in ("", "x", "×", "@") and after[0].dimension in ("mass", "volume"):
         draft.count = _with_unit(head.amount, "piece" if draft.role == "meat" else "each")
@@ -519,7 +520,7 @@ def _set_columns(draft: Draft, columns: list[AmountBit]) -> None:
 def _tail(page: Page, draft: Draft, items: list[Bit], skip: Place | None, before: list[Bit] | None = None) -> None:
     """Everything after the first amount: sizes, second amounts, rates, alternatives, strengths."""
     everything = (before or []) + items
-    _strength(page, draft, everything)
+    take_strength(page, draft, everything)
     for index, bit in enumerate(items):
         previous = items[index - 1] if index else None
         following = items[index + 1] if index + 1 < len(items) else None
@@ -600,7 +601,7 @@ def _of(items: list[Bit], index: int) -> str | None:
     return None
 
 
-def _strength(page: Page, draft: Draft, items: list[Bit]) -> None:
+def take_strength(page: Page, draft: Draft, items: list[Bit]) -> None:
     """``(6.25 % sodium nitrite)``, ``half nitrite, half nitrate, 0.5% each``."""
     if draft.role not in ("cure1", "cure2", "ready-mix", "nitrite", "nitrate", "salt", "other"):
         return

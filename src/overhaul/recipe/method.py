@@ -25,7 +25,7 @@ COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]ro
 WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b", re.I)
 UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b", re.I)
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it|them|navels?|legs?|eye|everything|hocks?|jowls?)\b", re.I)
-_UNDER = re.compile(r"\b(?:submerge\w*|(?:put|place|lay|lower|drop|sink|set|add|immerse|get|slide|ease|pack|goes?|going|cover(?:ed|ing)?|in)\b)", re.I)
+_THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}", re.I)
 
 
 @cache
@@ -221,7 +221,7 @@ def _enters(sentence: Sentence, story: Story) -> bool:
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True
     if sentence.says(r"\b(?:cover|pour|sink|pack|lay|put|place|add|lower|drop|set|ladle|poured|packed|covered|covers|slip|ease|fit|return)\b") and sentence.says(MEAT_WORD) and (story.immersion or story.dry_cure) and not sentence.says(r"\b(?:smoker|oven|rack|water boiler|steamer|salt and sugar in)\b"):
-        return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|it|them|everything|trout|chunks|roasts?)\b"))
+        return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it|them|everything)\b") and not sentence.has("mix")))
     if sentence.says(r"\bpour(?:ed)?\b.*\bover\b"):
         return True
     if story.dry_cure and sentence.has("rub") and re.search(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b", text, re.I):
@@ -247,6 +247,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
     if has("heat") and not (chilled and not has("heat")) and not has("cool", "cold"):
         return "make-brine" if not meat or story.immersion else "other"
     if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
+        story.meat_in = bool(_THEN_MEAT.search(sentence.text))
         return "cool-brine"
     if cold and _long(sentence) and (story.immersion or story.dry_cure):
         story.meat_in = True

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from overhaul.reading import lexicon
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
-from overhaul.recipe.ingredients import Draft
+from overhaul.recipe.ingredients import Draft, take_strength
 from overhaul.recipe.method import Sentence
 from overhaul.recipe.model import Amount, Per, Use
 from overhaul.recipe.process import VESSEL
@@ -20,6 +20,7 @@ from overhaul.text import Page, Place
 _USES: dict[str, Use] = {"season": "rub", "smoke": "cook", "wrap": "cook", "cook": "cook", "rest": "serve", "slice": "serve", "hold": "serve", "store": "serve", "cool": "serve", "soak": "soak", "rinse": "soak", "make-spice": "blend", "dry": "rub"}
 _SKIP = frozenset(["of", "the", "a", "an", "each", "any", "some", "more", "cold", "fresh", "clean", "good", "plain", "whole", "soft", "boneless", "warm", "boiling", "hot", "coarse", "fine", "dried", "dry", "minced", "chopped", "crushed", "sliced", "ground", "to", "strong", "other", "extra", "very", "his", "her", "your", "its", "light", "dark", "lean", "level", "heaping", "best", "sweet", "pure"])
 _STOP = frozenset(["and", "or", "in", "into", "to", "for", "with", "from", "on", "at", "until", "per", "by", "over", "under", "then", "is", "are", "was", "were", "has", "have", "that", "which", "as", "than", "so", "if"])
+_NEAR = 16  # "twelve grams of cure number 1, the one with 6.25 % nitrite"
 _NO_FIGURE_ROLES = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate", "ready-mix"])
 
 
@@ -66,6 +67,10 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
         if rate is not None and name.role != "meat":
             of = page.plain[rate.end : rate.end + 20].lower().split()
             draft.per = Per(rate.amount or Fraction(1), rate.unit, of[1] if len(of) > 1 and of[0] == "of" else of[0].strip(".,") if of else None, Place(rate.start, rate.end))
+        following = bits[index + 1 : index + _NEAR]
+        other = next((number for number, part in enumerate(following) if isinstance(part, AmountBit) and part.dimension in ("mass", "volume")), len(following))
+        if following[:other]:
+            take_strength(page, draft, following[:other])
         found.append(Taking(draft, bit, sentence, use))
     return found
 
