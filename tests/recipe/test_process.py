@@ -225,3 +225,22 @@ def test_the_brine_is_chilled_before_the_meat_is_in() -> None:
     recipe = recipe_of("Beef\n\n5 lb beef flat\n1 gal cold water\n10 oz salt\n2 bay leaves\n\nStir the salt into the water until it is clear, add the bay. Chill the brine to 37 F in the walk-in.\nFlat in, walk-in, 9 days.\n")
     assert recipe.process.brine_temperature is not None
     assert recipe.process.brine_temperature.high == 37
+
+
+@pytest.mark.parametrize(("words", "high"), [("Keep in the fridge at 3 C for 10 days.", 37.4), ("Keep in the fridge below 4 C, 10 days.", 39.2)])
+def test_a_capital_c_after_at_is_degrees(words: str, high: float) -> None:
+    told = recipe_of(f"Loin\n\n1.8 kg pork loin\n45 g salt\n4 g cure #1\n\nRub the salt and cure all over the loin and bag it. {words}\n").process.cure_temperature
+    assert told is not None
+    assert round(told.high, 1) == high
+
+
+def test_cups_of_water_stay_cups() -> None:
+    recipe = recipe_of("Beef\n\nAdd 10 oz salt to 8 C water. Put 5 lb beef flat in, walk-in, 5 days.\n")
+    assert [(item.role, item.amount.unit) for item in recipe.of_role("water") if item.amount] == [("water", "cup")]
+
+
+def test_a_steam_table_has_a_temperature_and_no_number() -> None:
+    hold = recipe_of("Beef\n\n5 lb beef flat\n1 gal water\n10 oz salt\n\nFlat in the brine, walk-in, 7 days.\nRinse it. Simmer it to 195 F inside.\nTo hold: steam table 120F, 4 hrs max. Cool 135F-70F in 2 hrs, 70F-41F in 4.\n").process
+    assert hold.hold is not None
+    assert hold.hold.high == 120
+    assert [(round(leg.start), round(leg.end), leg.high) for leg in hold.cooling] == [(135, 70, 2), (70, 41, 4)]

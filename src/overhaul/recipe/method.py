@@ -7,7 +7,7 @@ the cure it cooks. The phases are settled in order, with a small memory of what 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 
 from overhaul.reading import lexicon
@@ -24,7 +24,7 @@ _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", 
 COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|WI\b|RI\b)", re.I)
 WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b", re.I)
 UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b", re.I)
-MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it|them|navels?|legs?|eye|everything|hocks?|jowls?)\b", re.I)
+MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b", re.I)
 _THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}", re.I)
 
 
@@ -83,6 +83,7 @@ class Sentence:
 
 def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
     """One block cut into sentences."""
+    flat = [_degrees_meant(page, flat, index) for index in range(len(flat))]
     cut: list[list[Bit]] = [[]]
     for index, bit in enumerate(flat):
         cut[-1].append(bit)
@@ -102,6 +103,23 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
     return made
 
 
+_AT = frozenset(["at", "to", "below", "under", "above", "over", "until", "till", "til", "reaches", "reads", "hits"])
+
+
+def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
+    """``in the fridge at 3 C``: a capital C in the method is degrees where it stands after "at" and names no food."""
+    bit = flat[index]
+    if not isinstance(bit, AmountBit) or bit.unit != "cup" or not index or page.plain[bit.start : bit.end].rstrip(".")[-1:] != "C" or bit.amount.parts:
+        return bit
+    before = flat[index - 1]
+    if not ((isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<")):
+        return bit
+    after = [word.low for word in flat[index + 1 : index + 4] if isinstance(word, WordBit)]
+    if after and (after[0] == "of" or lexicon.known_at([lexicon.singular(word) for word in after], 0) is not None):
+        return bit
+    return replace(bit, amount=replace(bit.amount, unit="degC"))
+
+
 def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     bit, after = flat[index], flat[index + 1]
     if page.plain[bit.end:after.start].strip(" \n\r") != "" or bit.end == after.start:
@@ -113,6 +131,8 @@ def _ends(page: Page, flat: list[Bit], index: int) -> bool:
         return True
     if isinstance(bit, MarkBit) and bit.text == ".":
         before = flat[index - 1] if index else None
+        if isinstance(before, WordBit) and before.low in ("max", "min") and index > 1 and isinstance(flat[index - 2], AmountBit):
+            return begins
         if isinstance(before, WordBit) and (before.low in _ABBREVIATIONS or (len(before.low) == 1 and before.low not in "i")):
             return False
         return begins
@@ -216,12 +236,12 @@ def _enters(sentence: Sentence, story: Story) -> bool:
     text = sentence.text
     if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
-    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
+    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
         return True
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True
     if sentence.says(r"\b(?:cover|pour|sink|pack|lay|put|place|add|lower|drop|set|ladle|poured|packed|covered|covers|slip|ease|fit|return)\b") and sentence.says(MEAT_WORD) and (story.immersion or story.dry_cure) and not sentence.says(r"\b(?:smoker|oven|rack|water boiler|steamer|salt and sugar in)\b"):
-        return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it|them|everything)\b") and not sentence.has("mix")))
+        return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it(?!')|them|everything)\b") and not sentence.has("mix")))
     if sentence.says(r"\bpour(?:ed)?\b.*\bover\b"):
         return True
     if story.dry_cure and sentence.has("rub") and re.search(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b", text, re.I):

@@ -403,7 +403,7 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|a weight|weighted|stone on|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|a weight|weighted|stone on|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
     re.I,
 )
