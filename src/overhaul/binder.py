@@ -6,8 +6,10 @@ import os
 import stat
 import sys
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
 from pathlib import Path
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from overhaul import documents, pipeline
 from overhaul.house import House
@@ -16,8 +18,7 @@ HOUSE_SHEET = "house.yaml"
 STANDARD_INPUT = Path("-")
 
 
-@dataclass(slots=True)
-class Binder:
+class Binder(Struct):
     """The files to audit, in order; how many were passed over; what could not be done at all."""
 
     files: list[Path] = field(default_factory=list)

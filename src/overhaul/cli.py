@@ -12,11 +12,11 @@ import shutil
 import stat
 import sys
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from msgspec.structs import replace
 
 from overhaul import __version__
 
@@ -242,7 +242,7 @@ class _Houses:
                 raise _CannotDo(f"{sheet}: a house sheet must be UTF-8 text") from None
             except (OSError, ValueError) as problem:
                 raise _CannotDo(f"{sheet}: {binder.why(problem)}") from None
-        return replace(house, law=self._law) if self._law is not None else house  # type: ignore[arg-type]
+        return replace(house, law=self._law) if self._law is not None else house
 
 
 def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], bytes]:

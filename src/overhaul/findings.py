@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from enum import StrEnum
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul.text import Page, Place
 
@@ -19,32 +21,28 @@ class Grade(StrEnum):
 WEIGHT = {grade: weight for weight, grade in enumerate(Grade)}
 
 
-@dataclass(frozen=True, slots=True)
-class Cite:
+class Cite(Struct, frozen=True):
     """A key of ``facts/sources.toml`` and where in that source the figure stands."""
 
     key: str
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Edit:
+class Edit(Struct, frozen=True):
     """Put ``new`` where ``place`` is now. An empty place is an insertion."""
 
     place: Place
     new: str
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(Struct, frozen=True):
     """What to change, in words, and as exact edits where arithmetic can settle it."""
 
     text: str
     edits: tuple[Edit, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SignOff:
+class SignOff(Struct, frozen=True):
     """A named cook's acceptance of one finding; ``stale`` when its words no longer stand on the page."""
 
     by: str
@@ -53,8 +51,7 @@ class SignOff:
     stale: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One finding. ``place`` is the number, not the line; for something ``absent`` it is the end of the
     line after which it should stand. A query is never certain (ValueError)."""
 

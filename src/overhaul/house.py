@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal
+
+from msgspec import Struct, field
 
 from overhaul.span import Span
 
 Law = Literal["us", "eu", "uk", "ca", "au-nz"]
 
 
-@dataclass(frozen=True, slots=True)
-class House:
+class House(Struct, frozen=True):
     """Everything a house sheet can settle; the defaults are those of a kitchen that has none."""
 
     kitchen: str | None = None

@@ -11,8 +11,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
 from time import perf_counter
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from overhaul import documents
 from overhaul.findings import Finding, in_order
@@ -22,8 +24,7 @@ from overhaul.sums.work import Sums
 from overhaul.text import Page
 
 
-@dataclass(frozen=True, slots=True)
-class Audited:
+class Audited(Struct, frozen=True):
     """One file, read and perhaps audited. ``unreadable`` is the reason when it could not be; then the rest is empty.
 
     ``seconds`` is what each stage took. Sums are worked when a rule asks, so their time is in that of the rules.

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import product
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Span:
+
+class Span(Struct, frozen=True):
     """A value known between ``low`` and ``high``, with ``likely`` between them.
 
     The unit is the holder's business. Raises ValueError when the three are out of order or not finite.

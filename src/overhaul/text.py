@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
@@ -25,8 +26,7 @@ _PLAIN |= {0xFF10 + digit: str(digit) for digit in range(10)}
 _PLAIN |= {ord("\u00ba"): "\u00b0", ord("\u02da"): "\u00b0", ord("\uff05"): "%"}
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Place:
+class Place(Struct, frozen=True, order=True):
     """A run of the original text: ``start`` up to, not including, ``end``, in code points."""
 
     start: int
@@ -41,8 +41,7 @@ class Place:
         return Place(min(self.start, other.start), max(self.end, other.end))
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One line of the page, its end-of-line left out. ``number`` counts from 1."""
 
     number: int

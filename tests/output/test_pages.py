@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from overhaul.house import House
 from overhaul.output import grounds, read_page, sums_page

@@ -1,13 +1,13 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from fractions import Fraction
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 from ruamel.yaml import YAML
 
 from overhaul.house import House

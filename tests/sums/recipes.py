@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any, cast
+
+from msgspec.structs import replace
 
 from overhaul.recipe.model import Amount, Cure, Fact, Ingredient, Meat, Process, Recipe, Role, Section, Strength
 from overhaul.span import Span, exactly

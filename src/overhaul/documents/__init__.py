@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import PurePath
+
+from msgspec import Struct
 
 from overhaul.documents.decode import decode
 from overhaul.text import Page
@@ -20,8 +21,7 @@ _NO_READER = frozenset([".pdf", ".docx", ".doc", ".odt", ".rtf", ".html", ".htm"
 _RECIPE_FILE = re.compile(r"""^[\s{]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
 
 
-@dataclass(frozen=True, slots=True)
-class Unreadable:
+class Unreadable(Struct, frozen=True):
     """Why a file could not be read, in plain words."""
 
     reason: str

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import codecs
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 _MARKS = (
     (codecs.BOM_UTF8, "UTF-8"),
@@ -20,8 +21,7 @@ _CONTROL = re.compile("[\x01-\x08\x0e-\x1a\x1c-\x1f\x7f]")  # not tab, line and 
 _MOST_CONTROLS = 0.02
 
 
-@dataclass(frozen=True, slots=True)
-class NoText:
+class NoText(Struct, frozen=True):
     """Why these bytes are no text."""
 
     reason: str

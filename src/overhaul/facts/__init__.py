@@ -9,10 +9,11 @@ Tables are read on first use; a bad row is refused with its file and line.
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from math import isfinite
+
+from msgspec import Struct
 
 from overhaul.findings import Cite
 from overhaul.span import Span
@@ -22,8 +23,7 @@ STATUSES = frozenset(["seen", "seen-2nd", "memory", "mixed", "computed", "derive
 TABLES = ("figures", "measures", "word_measures", "cuts", "limits", "dwell")
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """One published work, or the plain statement that there is none."""
 
     key: str
@@ -32,8 +32,7 @@ class Source:
     year: int
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """One figure. ``low`` and ``high`` equal ``value`` where the table gives no span."""
 
     name: str
@@ -153,8 +152,7 @@ def _word_measure(unit: str) -> Span | None:
     return row.span if row is not None else None
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Struct, frozen=True):
     """One piece of a cut: gram and millimetre."""
 
     name: str

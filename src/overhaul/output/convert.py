@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from overhaul.output.clean import as_json
 from overhaul.output.tree import recipe_tree

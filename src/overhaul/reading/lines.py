@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from overhaul.reading import lexicon
 from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Word, parse
@@ -18,8 +19,7 @@ from overhaul.text import Page, Place
 Kind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """One line, or several that run on. ``place`` leaves out the list mark; ``gaps`` are the columns' gaps."""
 
     kind: Kind
@@ -54,8 +54,7 @@ def _is_caps(text: str) -> bool:
     return len(letters) >= 3 and letters.isupper()
 
 
-@dataclass(slots=True)
-class _Look:
+class _Look(Struct):
     """What one line looks like by itself."""
 
     number: int

@@ -7,8 +7,9 @@ brackets each stands.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from overhaul.reading import units
 from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Rate, Word
@@ -20,8 +21,7 @@ _RANGES = frozenset(["to", "-", "–", "—", "or", "~", "until"])
 _SUMMED = frozenset(["mass", "volume", "time", "length"])
 
 
-@dataclass(frozen=True, slots=True)
-class Bit:
+class Bit(Struct, frozen=True):
     """One item with its bracket depth."""
 
     depth: int
@@ -29,25 +29,21 @@ class Bit:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class WordBit(Bit):
+class WordBit(Bit, frozen=True):
     text: str
     low: str
 
 
-@dataclass(frozen=True, slots=True)
-class MarkBit(Bit):
+class MarkBit(Bit, frozen=True):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class LabelBit(Bit):
+class LabelBit(Bit, frozen=True):
     form: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class AmountBit(Bit):
+class AmountBit(Bit, frozen=True):
     amount: Amount
     link: str  # the connector before it: "+", "or", "to", "x", …
     hyphen: bool  # 12-quart
@@ -66,8 +62,7 @@ class AmountBit(Bit):
         return self.amount.unit == "each"
 
 
-@dataclass(frozen=True, slots=True)
-class RateBit(Bit):
+class RateBit(Bit, frozen=True):
     amount: Fraction | None
     unit: str
 

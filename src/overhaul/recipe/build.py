@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.house import House
@@ -78,8 +80,7 @@ _YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|yo
 _EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b", re.I)
 
 
-@dataclass(slots=True)
-class _Part:
+class _Part(Struct):
     """A section while it is being filled."""
 
     name: str | None

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from overhaul.reading import lexicon, units
 from overhaul.reading.tree import parse, unit_word
@@ -28,8 +30,7 @@ _LOOSE = re.compile(r"\b(?:to taste|to cover|as needed|as nec|q\.?s\.?|as requir
 _GAP = re.compile(r"\t|\s{3,}|\s*\|\s*|\s*\.{3,}\s*|(?:\s\.){3,}\s*")
 
 
-@dataclass(slots=True)
-class Draft:
+class Draft(Struct):
     """An ingredient before its grams are worked."""
 
     place: Place

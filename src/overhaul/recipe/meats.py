@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from typing import Literal
+
+from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.reading import lexicon, units

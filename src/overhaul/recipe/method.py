@@ -7,8 +7,10 @@ the cure it cooks. The phases are settled in order, with a small memory of what 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
 from functools import cache
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from overhaul.reading import lexicon
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit
@@ -33,8 +35,7 @@ def _compiled(pattern: str) -> re.Pattern[str]:
     return re.compile(pattern, re.I)
 
 
-@dataclass(slots=True)
-class Hit:
+class Hit(Struct):
     """A verb at its place: what it does, and whether it is negated."""
 
     index: int
@@ -44,8 +45,7 @@ class Hit:
     bit: WordBit
 
 
-@dataclass(slots=True)
-class Sentence:
+class Sentence(Struct):
     bits: list[Bit]
     place: Place
     line: int
@@ -177,8 +177,7 @@ def _hits(sentence: Sentence) -> list[Hit]:
     return found
 
 
-@dataclass(slots=True)
-class Story:
+class Story(Struct):
     """What has happened so far."""
 
     immersion: bool  # the page has water for a brine

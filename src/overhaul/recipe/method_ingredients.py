@@ -6,8 +6,9 @@ Water for the pot or the glaze is not brine: what an amount is for follows from 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from overhaul.reading import lexicon
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
@@ -24,8 +25,7 @@ _NEAR = 16  # "twelve grams of cure number 1, the one with 6.25 % nitrite"
 _NO_FIGURE_ROLES = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate", "ready-mix"])
 
 
-@dataclass(slots=True)
-class Taking:
+class Taking(Struct):
     """Something a sentence takes: how much of what, and what for."""
 
     draft: Draft

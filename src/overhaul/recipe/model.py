@@ -6,9 +6,10 @@ millimetre. What the recipe does not say is None; what was filled in from ``fact
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct, field
 
 from overhaul.span import Span
 from overhaul.text import Page, Place
@@ -34,8 +35,7 @@ LineKind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
 Use = Literal["cure", "rub", "cook", "blend", "soak", "serve"]
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """A number or a range with a unit, as written. ``unit`` is one of ``reading.units`` (``each`` for a bare count)."""
 
     low: Fraction
@@ -47,8 +47,7 @@ class Amount:
     doubt: str | None = None  # why it may have been read wrongly, with the other reading
 
 
-@dataclass(frozen=True, slots=True)
-class Per:
+class Per(Struct, frozen=True):
     """The second half of a rate: per ``amount`` ``unit`` ``of`` something. For a percentage only ``of`` is set."""
 
     amount: Fraction | None
@@ -57,8 +56,7 @@ class Per:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Instead:
+class Instead(Struct, frozen=True):
     """The same ingredient another way ("or 2 c table salt"); never added up."""
 
     name: str
@@ -69,16 +67,14 @@ class Instead:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """One column of a recipe written for several batch sizes."""
 
     factor: Fraction | None
     amount: Amount
 
 
-@dataclass(frozen=True, slots=True)
-class Strength:
+class Strength(Struct, frozen=True):
     """What a curing salt holds, in percent by weight, where the page says so."""
 
     nitrite: Span | None
@@ -86,8 +82,7 @@ class Strength:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Ingredient:
+class Ingredient(Struct, frozen=True):
     line: int
     text: str
     place: Place
@@ -113,8 +108,7 @@ class Ingredient:
     use: Use = "cure"
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     name: str | None
     line: int
     place: Place
@@ -123,16 +117,14 @@ class Section:
     per_line: Per | None = None  # "for each 100 lb": every amount below is per this
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """A time, temperature or length in the method, and of what where that is told (meat air brine fridge fat …)."""
 
     amount: Amount
     of: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(Struct, frozen=True):
     """What a step takes from a list or a sub-recipe."""
 
     name: str
@@ -140,8 +132,7 @@ class Taken:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     line: int
     end_line: int
     text: str
@@ -155,8 +146,7 @@ class Step:
     amounts: tuple[Measured, ...] = ()  # every other figure of the step
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """One thing the process says: a range in one unit, and where. ``stated`` is False for what was worked out."""
 
     low: float
@@ -172,8 +162,7 @@ class Fact:
         return Span(self.low, (self.low + self.high) / 2, self.high)
 
 
-@dataclass(frozen=True, slots=True)
-class Mention:
+class Mention(Struct, frozen=True):
     """A thing the method says without a figure (weighed down, turned, rinsed …)."""
 
     line: int
@@ -181,16 +170,14 @@ class Mention:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Cure:
+class Cure(Struct, frozen=True):
     method: Literal["immersion", "dry", "pumped", "pumped-immersion", "none"]
     balance: Literal["gradient", "equilibrium"] | None
     line: int
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Meat:
+class Meat(Struct, frozen=True):
     line: int
     place: Place
     name: str
@@ -208,8 +195,7 @@ class Meat:
     ground: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Cooling:
+class Cooling(Struct, frozen=True):
     """One leg of a cool-down; temperatures in degF, time in hour."""
 
     start: float
@@ -220,8 +206,7 @@ class Cooling:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Storage:
+class Storage(Struct, frozen=True):
     """How long it keeps, in day, and how."""
 
     low: float
@@ -232,8 +217,7 @@ class Storage:
     kept: Literal["cold", "frozen", "shelf"] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Process:
+class Process(Struct, frozen=True):
     """What the rules read. Temperatures are degF whatever the page has."""
 
     meats: tuple[Meat, ...] = ()
@@ -270,8 +254,7 @@ class Process:
     storage: Storage | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
+class Branch(Struct, frozen=True):
     """One way of finishing a recipe that ends in several."""
 
     name: str
@@ -279,8 +262,7 @@ class Branch:
     process: Process
 
 
-@dataclass(frozen=True, slots=True)
-class Yield:
+class Yield(Struct, frozen=True):
     text: str
     low: Fraction
     high: Fraction
@@ -289,30 +271,26 @@ class Yield:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     line: int
     text: str
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class ReadLine:
+class ReadLine(Struct, frozen=True):
     line: int
     kind: LineKind
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Unread:
+class Unread(Struct, frozen=True):
     """A figure that was not understood."""
 
     place: Place
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Recipe:
+class Recipe(Struct, frozen=True):
     page: Page
     title: str
     title_place: Place

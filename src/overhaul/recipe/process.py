@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import pairwise
+
+from msgspec import Struct, field
 
 from overhaul.reading import units
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
@@ -21,8 +22,7 @@ _PASSING = re.compile(r"^\s*(?:before|within|inside of|in under|by the time)\b",
 _PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", re.I)
 
 
-@dataclass(slots=True)
-class Temperature:
+class Temperature(Struct):
     """One temperature of the method: degF, and of what."""
 
     low: float
@@ -112,8 +112,7 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
     return "other"
 
 
-@dataclass(slots=True)
-class Reader:
+class Reader(Struct):
     """Builds a Process from settled sentences."""
 
     page: Page

@@ -6,7 +6,8 @@ A rule compares and words; sums live in ``sums/``, numbers of the trade in ``fac
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from overhaul.findings import Cite, Finding
 from overhaul.house import House
@@ -14,8 +15,7 @@ from overhaul.recipe.model import Process, Recipe
 from overhaul.sums.work import Sums
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """All that a rule may look at: one recipe, its sums and the house it is cooked in."""
 
     recipe: Recipe
@@ -27,8 +27,7 @@ class Case:
         return self.recipe.process
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One rule. ``name`` is plain words joined by hyphens that say what is wrong.
 
     ``sound`` is a whole recipe on which the rule is silent, ``faulty`` one on which it speaks; ``expect`` is

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.findings import Cite, Edit, Finding, Grade, Remedy

@@ -7,8 +7,10 @@ exact; ice counts as water; spices weigh nothing; diffusion shares out over wate
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.findings import Cite
@@ -19,8 +21,7 @@ from overhaul.span import Span, corners, exactly
 from overhaul.sums import brine, chilling, lethality, nitrite, penetration, salting, vessel
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(Struct, frozen=True):
     """One input of a sum: where it came from, and whether the page states it."""
 
     name: str
@@ -31,8 +32,7 @@ class Input:
     source: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Sum:
+class Sum(Struct, frozen=True):
     """One worked sum."""
 
     name: str
@@ -107,8 +107,7 @@ def _own(name: str) -> float:
     return facts.table("sums")[name].value
 
 
-@dataclass(frozen=True, slots=True)
-class SectionYield:
+class SectionYield(Struct, frozen=True):
     """What a list of its own (a spice mix, a rub) makes, and what other lists take from it, where their grams are known."""
 
     section: str

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from overhaul.recipe.model import Cure, Mention, Recipe, Step
 from overhaul.rules.rinse_soak_dry import no_rinse_or_soak

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil
+
+from msgspec import Struct
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
@@ -38,8 +39,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield from _by_typical(case, stay, meat, found)
 
 
-@dataclass(frozen=True, slots=True)
-class _Schedule:
+class _Schedule(Struct, frozen=True):
     """The days that a published schedule gives this piece, or the trade's rate where none is published."""
 
     days: float

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import floor
+
+from msgspec import Struct
 
 from overhaul import facts
 from overhaul.findings import Edit
@@ -16,8 +17,7 @@ from overhaul.sums import nitrite
 from overhaul.sums.work import Sum, Sums
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(Struct, frozen=True):
     """The weight of one curing salt that reaches a level, and the sum worked again with it."""
 
     gram: float

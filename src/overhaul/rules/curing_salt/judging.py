@@ -6,7 +6,7 @@ may clear it and condemns only at ten times. Dry, ground and pumped cures have o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from overhaul import facts
 from overhaul.findings import WEIGHT, Grade
@@ -47,8 +47,7 @@ def perhaps_belly(case: Case) -> bool:
     return case.recipe.product == "bacon" and (meat is None or (meat.cut is None and meat.species in (None, "pork")))
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """The limit that applies, in ppm, less a tenth for a belly weighed with its rind; and its fact."""
 
     ppm: float
@@ -112,8 +111,7 @@ def share(case: Case, item: Ingredient, agent: str) -> Span | None:
     return fact.span if fact is not None else None
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """A grade, whether certain, the sum that decided and the limit it was set against."""
 
     grade: Grade

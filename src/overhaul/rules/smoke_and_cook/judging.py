@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
+
+from msgspec import Struct
 
 from overhaul import facts
 from overhaul.findings import Cite
@@ -17,8 +18,7 @@ CODE = Cite("food-code-2022", "3-401.11(A)(2)")
 WHOLE = ("meat", "roast")
 
 
-@dataclass(frozen=True, slots=True)
-class MeatClass:
+class MeatClass(Struct, frozen=True):
     """What the meat is held to: its usual end point, and the tables of which any one will do."""
 
     words: str
