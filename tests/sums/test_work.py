@@ -8,6 +8,7 @@ from time import perf_counter
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from overhaul.house import House
 from overhaul.recipe.model import Cooling, Mention, Recipe, Section
@@ -302,10 +303,9 @@ def test_the_widest_input_is_the_one_that_narrows_most_when_settled(name: str, s
 def test_what_a_list_of_its_own_makes() -> None:
     made = recipe(item("water", 2000), item("salt", 100))
     spice = Section("Pickling spice:", 9, NOWHERE, (item("spice", (15.0, 17.0, 20.0), 10), item("spice", 20, 11), item("spice", None, 12)))
-    named = item("spice", 30, 8)
-    object.__setattr__(named, "name", "pickling spice")
+    named = replace(item("spice", 30, 8), name="pickling spice")
     main = Section(None, 1, NOWHERE, (*made.sections[0].ingredients, named))
-    object.__setattr__(made, "sections", (spice, main))
+    made = replace(made, sections=(spice, main))
     sums = Sums(made, House())
     found = sums.get("section_yield")
     assert found is not None

@@ -520,12 +520,13 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
             for part in amount.parts:
                 taken.add(part.place.start)
 
-    whole: list[Place] = []
+    told: list[tuple[Place, str]] = []  # the words that a line keeps beside its amounts
     for section in sections:
         for item in section.ingredients:
-            if not item.in_method and (item.state or item.amount is not None):
-                whole.append(item.place)
-            take(item.amount)
+            for amount in (item.amount, item.count, *item.also, *item.was, *(other.amount for other in item.instead), *(column.amount for column in item.columns)):
+                take(amount)
+            if not item.in_method:
+                told.append((item.place, " ".join((item.name, item.state or "", item.doubt or ""))))
     for step in steps:
         for measured in (*step.times, *step.temperatures, *step.lengths):
             take(measured.amount)
@@ -550,10 +551,20 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
             for part in item_.parts:
                 if isinstance(part, Rate) or part.article or part.start in taken:
                     continue
-                if any(place.start <= part.start < place.end for place in whole) or _inside(part, taken, steps):
+                if _of_meat(page, part, process) or _inside(part, taken, steps) or any(place.start <= part.start < place.end and page.words(Place(part.start, part.end)) in words for place, words in told):
                     continue
                 unread.append(Unread(Place(part.start, part.end), page.words(Place(part.start, part.end))))
     return tuple(unread)
+
+
+def _of_meat(page: Page, part: Measure, process: Process) -> bool:
+    """The thickness or the number of pieces of a meat, which stand with the meat and not with its line."""
+    if part.unit is None or units.dimension(part.unit) not in ("length", "thing"):
+        return False
+    line = page.line_at(part.start)
+    if units.dimension(part.unit) == "length":
+        return any(meat.line == line and meat.thickness_stated for meat in process.meats)
+    return any(meat.line == line and meat.pieces == (part.low, part.high) for meat in process.meats)
 
 
 def _inside(part: Measure, taken: set[int], steps: list[Step]) -> bool:
