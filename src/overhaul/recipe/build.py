@@ -564,7 +564,7 @@ def _of_meat(page: Page, part: Measure, process: Process) -> bool:
     line = page.line_at(part.start)
     if units.dimension(part.unit) == "length":
         return any(meat.line == line and meat.thickness_stated for meat in process.meats)
-    return any(meat.line == line and meat.pieces == (part.low, part.high) for meat in process.meats)
+    return any(meat.line == line and meat.pieces is not None and meat.pieces[0] == part.low and meat.pieces[1] == part.high for meat in process.meats)
 
 
 def _inside(part: Measure, taken: set[int], steps: list[Step]) -> bool:

@@ -7,6 +7,7 @@ millimetre. What the recipe does not say is None; what was filled in from ``fact
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cached_property
 from typing import Literal
 
 from msgspec import Struct, field
@@ -290,7 +291,7 @@ class Unread(Struct, frozen=True):
     text: str
 
 
-class Recipe(Struct, frozen=True):
+class Recipe(Struct, frozen=True, dict=True):
     page: Page
     title: str
     title_place: Place
@@ -311,7 +312,7 @@ class Recipe(Struct, frozen=True):
     first_line: int = 1
     last_line: int = field(default=1)
 
-    @property
+    @cached_property
     def ingredients(self) -> tuple[Ingredient, ...]:
         return tuple(item for section in self.sections for item in section.ingredients)
 

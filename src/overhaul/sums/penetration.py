@@ -16,6 +16,7 @@ _EARLY = 0.05
 GAS_CONSTANT = 8.314462618
 _KELVIN_AT_4C = 277.15
 _QUARTER = pi * pi / 4
+_TWO_OVER_ROOT_PI = 2 / sqrt(pi)
 
 
 def erfcx(z: float) -> float:
@@ -52,13 +53,7 @@ def uptake(theta: float, alpha: float) -> float:
     if alpha == 0:
         return 1.0
     if alpha == inf:
-        if theta < _EARLY:
-            return 2 * sqrt(theta / pi) * (1 - 2 * sqrt(pi) * ierfc(1 / sqrt(theta))) if theta > 0.01 else 2 * sqrt(theta / pi)
-        rest, n = 0.0, 1
-        while (power := _QUARTER * n * n * theta) < 40:
-            rest += exp(-power) / (n * n)
-            n += 2
-        return 1.0 - 8 / pi**2 * rest
+        return uptake_unweakened(theta)
     if theta < _EARLY:
         return min(1.0, (1 + alpha) * (1 - erfcx(sqrt(theta) / alpha)))
     total = 0.0
@@ -68,6 +63,19 @@ def uptake(theta: float, alpha: float) -> float:
             break
         total += 2 * alpha * (1 + alpha) / (1 + alpha + (alpha * q) ** 2) * exp(-power)
     return 1 - total
+
+
+def uptake_unweakened(theta: float) -> float:
+    """``uptake`` from a bath that never weakens."""
+    if theta <= 0.01:
+        return _TWO_OVER_ROOT_PI * sqrt(theta) if theta > 0 else 0.0
+    if theta < _EARLY:
+        return _TWO_OVER_ROOT_PI * sqrt(theta) * (1 - 2 * sqrt(pi) * ierfc(1 / sqrt(theta)))
+    rest, n = 0.0, 1
+    while (power := _QUARTER * n * n * theta) < 40:
+        rest += exp(-power) / (n * n)
+        n += 2
+    return 1.0 - 8 / pi**2 * rest
 
 
 def middle(theta: float, alpha: float) -> float:
@@ -101,16 +109,26 @@ def bath(theta: float, alpha: float) -> float:
 
 
 def _inverse(curve: Callable[[float, float], float], share: float, alpha: float) -> float:
+    """The theta at which a rising ``curve`` has ``share``: false position, the end that stays twice counted half."""
     low, high = 0.0, 1.0
-    while curve(high, alpha) < share and high < 1e4:
-        high *= 2
+    while (over := curve(high, alpha) - share) < 0 and high < 1e4:
+        low, high = high, high * 2
+    under = curve(low, alpha) - share
+    theta, side = high, 0
     for _ in range(60):
-        theta = (low + high) / 2
-        if curve(theta, alpha) < share:
-            low = theta
+        if high - low < 1e-12 * high or over == under:
+            break
+        theta = (low * over - high * under) / (over - under)
+        found = curve(theta, alpha) - share
+        if abs(found) < 1e-12:
+            break
+        if found < 0:
+            low, under = theta, found
+            over, side = (over / 2 if side < 0 else over), -1
         else:
-            high = theta
-    return (low + high) / 2
+            high, over = theta, found
+            under, side = (under / 2 if side > 0 else under), 1
+    return theta
 
 
 @lru_cache(maxsize=1024)
@@ -176,10 +194,17 @@ class Slab:
 
     def __init__(self, start: float = 0.0, parts: int = 14, curve: Callable[[float], float] | None = None) -> None:
         self._start, self._parts = start, parts
-        self._curve = curve or (lambda time: uptake(time, inf))
+        self._curve = curve or uptake_unweakened
         self._jumps: list[tuple[float, float]] = []  # (when, change of the surface)
         self._time, self._surface = 0.0, start
         self.mean = start
+
+    def copy(self) -> Slab:
+        """The same slab at the same moment, to go another way from here."""
+        other = Slab(self._start, self._parts, self._curve)
+        other._jumps = self._jumps.copy()
+        other._time, other._surface, other.mean = self._time, self._surface, self.mean
+        return other
 
     def into(self, strength: float, alpha: float, length: float) -> float:
         """The mean after ``length`` (dimensionless time) in a fresh bath of ``strength``; ``alpha`` may be infinite."""
@@ -210,8 +235,10 @@ class Slab:
         return self._level(curve or (lambda time: middle(time, inf)))
 
     def _level(self, curve: Callable[[float], float]) -> float:
-        now = self._time
-        return self._start + sum(change * curve(now - when) for when, change in self._jumps)
+        now, level = self._time, self._start
+        for when, change in self._jumps:
+            level += change * curve(now - when)
+        return level
 
 
 def sequence(stages: list[tuple[float, float, float]], start: float = 0.0, parts: int = 14) -> list[float]:

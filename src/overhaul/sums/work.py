@@ -42,12 +42,13 @@ class Sum(Struct, frozen=True):
     inputs: tuple[Input, ...]
     assumed: tuple[str, ...] = ()
     sources: tuple[Cite, ...] = ()
-    pencil: str = ""  # the formula with its numbers in, where there is one short enough to read
+    pencil: tuple[str | tuple[Span, str], ...] = ()  # the formula with its numbers in, where there is one short enough to read
 
     def worked(self) -> str:
         """One pencil line: the formula with its numbers, and the result."""
         if self.pencil:
-            return f"{self.pencil} = {figure(self.value, self.unit)}"
+            formula = "".join(part if isinstance(part, str) else figure(*part) for part in self.pencil)
+            return f"{formula} = {figure(self.value, self.unit)}"
         given = ", ".join(f"{one.name} {figure(one.value, one.unit)}" for one in self.inputs)
         return f"{self.formula}: {given}; = {figure(self.value, self.unit)}"
 
@@ -100,7 +101,7 @@ _SETTLED_WORDS = {
     "diffusion.simmer": "how fast salt leaches in the pot", "pick_up_percent": "weight picked up", "ice_temperature": "ice at", "simmer_temperature": "its heat",
     "tap_temperature": "the cold water's temperature",
 }  # fmt: skip
-_PARTS = 8  # steps a bath: within 0.2 percent of twice as many
+_PARTS = 6  # steps a bath: within 0.7 percent of forty
 
 
 def _own(name: str) -> float:
@@ -129,6 +130,8 @@ class Sums:
         self._settled = settled
         self._variants: list[tuple[Input, Sums]] | None = None
         self._done: dict[str, Sum | str] = {}
+        self._bath_done: tuple[Span, Span, float, str] | None = None
+        self._in_cure = [item for item in recipe.ingredients if item.use == "cure"]
         self._ways: dict[str, Callable[[], Sum]] = {
             "brine_mass": self._brine_mass, "meat_mass": self._meat_mass, "brine_strength": self._brine_strength, "brine_salometer": self._brine_salometer,
             "brine_temperature": self._brine_temperature, "days_to_middle": self._days_to_middle, "nitrite_estimate": self._estimate, "nitrite_middle": self._middle,
@@ -189,7 +192,7 @@ class Sums:
     # -- what there is
 
     def items(self, *roles: str) -> list[Ingredient]:
-        return [item for item in self.recipe.ingredients if item.role in roles and item.use == "cure"]
+        return [item for item in self._in_cure if item.role in roles]
 
     @property
     def method(self) -> str:
@@ -225,7 +228,7 @@ class Sums:
             raise _CannotTell("no brine: the water is mixed in")
         if not wet:
             raise _CannotTell("no water on the page" if self.method in ("immersion", "pumped", "pumped-immersion") else "no brine: a dry cure")
-        return wet + self._weights("salt", "sugar", "accelerator", "phosphate", *sorted(CURING_SALTS))
+        return wet + self._weights("salt", "sugar", "accelerator", "phosphate", *CURING_SALTS)
 
     def _brine_mass(self) -> Sum:
         given = self._pickle()
@@ -284,7 +287,7 @@ class Sums:
         known = {(one.name, one.line) for one in salt} | {(one.name, one.line) for one, _ in cures}
         given = (*salt, *(one for one, _ in cures), *(one for one in pickle if (one.name, one.line) not in known))
         every, _ = self._all_salt()
-        pencil = f"100 × {figure(every, 'gram')} salt ÷ {figure(total(pickle), 'gram')} brine"
+        pencil = ("100 × ", (every, "gram"), " salt ÷ ", (total(pickle), "gram"), " brine")
         return Sum("brine_strength", value, "percent", "100 × all salt ÷ finished brine", given, ("ice melted; spices weigh nothing",), (Cite("salometer-table", "by weight"),), pencil)
 
     def _brine_salometer(self) -> Sum:
@@ -367,7 +370,7 @@ class Sums:
         if agent in ("accelerator", "phosphate"):
             return [(one, exactly(100.0)) for one in self._weights(agent)]
         found = []
-        for item in self.items(*sorted(CURING_SALTS)):
+        for item in self.items(*CURING_SALTS):
             share = self._shares(item).get(agent)
             if share is None or share.high <= 0:
                 continue
@@ -424,7 +427,7 @@ class Sums:
                 return nitrite.equilibrium(pure, green_g, rest_g + carried)
 
             value = corners(as_one, ENDS, ENDS, green.value, rest)
-            pencil = f"{figure(held, 'gram')} {agent} ÷ ({figure(green.value, 'gram')} meat + {figure(pickle.value, 'gram')} pickle) × 1,000,000"
+            pencil = ((held, "gram"), f" {agent} ÷ (", (green.value, "gram"), " meat + ", (pickle.value, "gram"), " pickle) × 1,000,000")
             return Sum(
                 name, value, "ppm", f"{agent} ÷ (green meat + pickle) × 1,000,000", (*given, *green.inputs, brine_input), tuple(assumed),
                 (Cite("inspectors-handbook", "page 22, meat and pickle as one system"),), pencil,
@@ -449,7 +452,7 @@ class Sums:
         else:
             raise _CannotTell(f"no sum {name}")
         value = corners(carried_in, ENDS, ENDS, gain.value, rest)
-        pencil = f"{figure(held, 'gram')} {agent} × {figure(gain.value, 'percent')} ÷ {figure(pickle.value, 'gram')} pickle × 1,000,000"
+        pencil = ((held, "gram"), f" {agent} × ", (gain.value, "percent"), " ÷ ", (pickle.value, "gram"), " pickle × 1,000,000")
         return Sum(name, value, "ppm", f"{agent} × {words} ÷ pickle × 1,000,000", (*given, gain, brine_input), tuple(assumed), (cite,), pencil)
 
     def _direct(self, agent: str, held: Span, given: list[Input], assumed: list[str], amounts: Callable[[float, float, float], tuple[float, float]]) -> Sum:
@@ -460,7 +463,7 @@ class Sums:
             assumed = [*assumed, "all of it taken up; how much water is not stated"]
         green = self._stated_meat()
         value = corners(lambda weight, share, green_g: nitrite.direct(amounts(weight, share, green_g)[0], green_g), ENDS, ENDS, green.value)
-        pencil = f"{figure(held, 'gram')} {agent} ÷ {figure(green.value, 'gram')} meat × 1,000,000"
+        pencil = ((held, "gram"), f" {agent} ÷ ", (green.value, "gram"), " meat × 1,000,000")
         return Sum(f"{agent}_direct", value, "ppm", f"{agent} ÷ green meat × 1,000,000", (*given, *green.inputs), tuple(assumed), (Cite("inspectors-handbook", "pages 12 to 24"),), pencil)
 
     def _of_meat(self, weight: Input, meat: Span | None) -> float | None:
@@ -474,6 +477,11 @@ class Sums:
     # -- into the meat
 
     def _bath(self) -> tuple[Span, Span, float, str]:
+        if self._bath_done is None:
+            self._bath_done = self._work_bath()
+        return self._bath_done
+
+    def _work_bath(self) -> tuple[Span, Span, float, str]:
         """Water in the bath and in the meat (gram), the meat's water share, and its species."""
         meat = self.recipe.process.meat
         green = self._stated_meat()
@@ -557,8 +565,10 @@ class Sums:
         pump = self.recipe.process.pump if self.method == "pumped-immersion" else None
         pickle = self._need("brine_mass").value.likely if pump is not None else 0.0
 
-        def after(gram: float, bath_g: float, meat_g: float, days: float, speed: float, mm: float, gain: float) -> float:
-            theta = penetration.theta(days, penetration.path(mm / 1000, self._open_at(speed, typical)), speed * factor)
+        def reached(days: float, speed: float, mm: float) -> float:
+            return penetration.theta(days, penetration.path(mm / 1000, self._open_at(speed, typical)), speed * factor)
+
+        def after(gram: float, bath_g: float, meat_g: float, theta: float, gain: float) -> float:
             driven = min(1.0, gain / 100 * meat_g / share / pickle) if gain else 0.0  # of the pickle, by the needle
             water = meat_g + driven * bath_g
             start = driven * gram / water
@@ -567,7 +577,9 @@ class Sums:
             return found * water / meat_g if of_green else found
 
         speeds = exactly(only) if only is not None else self._figure(name)
-        return corners(after, solute, bath, in_meat, stay, speeds, meat.thickness, pump.span if pump is not None else exactly(0.0))
+        # Days, speed and thickness act through theta alone: their corners are two of it.
+        theta = corners(reached, stay, speeds, meat.thickness)
+        return corners(after, solute, bath, in_meat, theta, pump.span if pump is not None else exactly(0.0))
 
     def _open_at(self, speed: float, typical: float) -> float:
         """How open the second face is taken to be when cure moves at this speed."""
@@ -629,7 +641,7 @@ class Sums:
         strength = self._need("brine_strength")
         value = corners(salting.percent_pumped, pump.span, strength.value)
         given = (Input("pumped in", pump.span, "percent", pump.line), Input("brine strength", strength.value, "percent", None, False))
-        pencil = f"{figure(pump.span, 'percent')} × {figure(strength.value, 'percent')} ÷ (100 % + {figure(pump.span, 'percent')})"
+        pencil = ((pump.span, "percent"), " × ", (strength.value, "percent"), " ÷ (100 % + ", (pump.span, "percent"), ")")
         return Sum("salt_equilibrium", value, "percent", "what the needle carries, evened out, in percent of the pumped meat", given, ("nothing runs out again",), (Cite("crank", "mass balance"),), pencil)
 
     def _salt_speed(self) -> str:
@@ -692,12 +704,13 @@ class Sums:
         for end in (0, 1, 2):
             speed, heat = at(speeds, end), at(heats, end)
             there = self._after_at(after, name, speed)
+            cured = self._cured(speed)
             for most in ((0, 2) if any(span is not None and not span.exact for span in (soak, simmer)) else (1,)):
-                part = self._kept(speed, heat, at(soak or nothing, most), at(simmer or nothing, most))
+                part = self._kept(cured, speed, heat, at(soak or nothing, most), at(simmer or nothing, most))
                 left.append(part)
                 found += [eaten(there.low, part), eaten(there.high, part)]
             if end == 1:
-                kept = self._kept(speed, heat, (soak or nothing).likely, (simmer or nothing).likely)
+                kept = self._kept(cured, speed, heat, (soak or nothing).likely, (simmer or nothing).likely)
                 likely = eaten(there.likely, kept)
         return Span(min(*found, likely), likely, max(*found, likely)), Span(min(*left, kept), kept, max(*left, kept))
 
@@ -708,22 +721,30 @@ class Sums:
         _, _, share, _ = self._bath()
         return corners(lambda c: salting.percent_of_meat(c, share), self._share_after(self._all_salt()[0], name, penetration.uptake, only=speed))
 
-    def _kept(self, speed: float, heat: float, soak: float, simmer: float) -> float:
-        """The share of the salt per water that is left after ``soak`` and ``simmer`` hours, everything else at its likely."""
+    def _path_at(self, speed: float) -> float:
+        """Metre that salt has to go at this speed."""
         meat = self.recipe.process.meat
         if meat is None or meat.thickness is None:
             raise _CannotTell("the page does not say how thick the meat is")
-        bath, in_meat, share, _ = self._bath()
-        cold = speed * penetration.temperature_factor(self._celsius())
-        length = penetration.path(meat.thickness.likely / 1000, self._open_at(speed, facts.fact(self._salt_speed()).value))
-        slab = penetration.Slab(1.0, _PARTS)
-        if self.method == "immersion" and bath.likely > 0:
-            alpha = bath.likely / in_meat.likely
-            slab = penetration.Slab(0.0, _PARTS)
-            slab.into(1 + 1 / alpha, alpha, penetration.theta(self._stay()[0].likely, length, cold))
-        before = slab.mean
+        return penetration.path(meat.thickness.likely / 1000, self._open_at(speed, facts.fact(self._salt_speed()).value))
+
+    def _cured(self, speed: float) -> penetration.Slab:
+        """The meat as it comes out of the cure, everything but the speed at its likely: salt per water, in any unit."""
+        bath, in_meat, _, _ = self._bath()
+        if self.method != "immersion" or bath.likely <= 0:
+            return penetration.Slab(1.0, _PARTS)
+        alpha = bath.likely / in_meat.likely
+        slab = penetration.Slab(0.0, _PARTS)
+        slab.into(1 + 1 / alpha, alpha, penetration.theta(self._stay()[0].likely, self._path_at(speed), speed * penetration.temperature_factor(self._celsius())))
+        return slab
+
+    def _kept(self, cured: penetration.Slab, speed: float, heat: float, soak: float, simmer: float) -> float:
+        """The share of the salt per water that is left after ``soak`` and ``simmer`` hours, everything else at its likely."""
+        before, slab = cured.mean, cured.copy()
         if before <= 0:
             return 1.0
+        _, _, share, _ = self._bath()
+        cold, length = speed * penetration.temperature_factor(self._celsius()), self._path_at(speed)
         slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24, length, cold))
         if simmer > 0:
             # Per gram of green meat: water left in the shrunken meat, juice that went into the pot, and the pot.
