@@ -62,6 +62,12 @@ class Page:
         return self.text.translate(_PLAIN)
 
     @cached_property
+    def low(self) -> str:
+        """``plain`` in lower case, same length: a letter whose small form is two characters stays as it is."""
+        low = self.plain.lower()
+        return low if len(low) == len(self.plain) else "".join(small if len(small := letter.lower()) == 1 else letter for letter in self.plain)
+
+    @cached_property
     def lines(self) -> tuple[Line, ...]:
         lines: list[Line] = []
         start = 0

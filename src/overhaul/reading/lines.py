@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from functools import cached_property
 from typing import Literal
 
 from msgspec import Struct
@@ -54,7 +55,7 @@ def _is_caps(text: str) -> bool:
     return len(letters) >= 3 and letters.isupper()
 
 
-class _Look(Struct):
+class _Look(Struct, dict=True):
     """What one line looks like by itself."""
 
     number: int
@@ -65,11 +66,11 @@ class _Look(Struct):
     numbered: bool
     items: list[Item]
 
-    @property
+    @cached_property
     def words(self) -> list[Word]:
         return [item for item in self.items if isinstance(item, Word)]
 
-    @property
+    @cached_property
     def starts_with_amount(self) -> bool:
         items = [item for item in self.items if not (isinstance(item, Label) and item.form == "struck")]
         if items and isinstance(items[0], Word) and items[0].low in ("about", "approx", "abt", "roughly", "scant", "heaping", "ca", "level", "rounded", "some", "plus"):
@@ -78,15 +79,15 @@ class _Look(Struct):
             items = items[1:]
         return bool(items) and isinstance(items[0], Chain)
 
-    @property
+    @cached_property
     def ends_with_amount(self) -> bool:
         return any(isinstance(item, Chain) for item in self.items[-3:])
 
-    @property
+    @cached_property
     def amounts(self) -> int:
         return sum(len(item.parts) for item in self.items if isinstance(item, Chain))
 
-    @property
+    @cached_property
     def imperative(self) -> bool:
         if _CURE_BY_NUMBER.match(self.text):
             return False  # "Cure #1 3 oz" names the salt; it does not tell anyone to cure
@@ -100,7 +101,7 @@ class _Look(Struct):
             return first in _STARTERS or action is not None
         return (action is not None and action.verb == first) or first in _STARTERS
 
-    @property
+    @cached_property
     def sentence(self) -> bool:
         return self.text.rstrip().endswith((".", "!", "?")) or bool(_SENTENCES.search(self.text))
 

@@ -73,8 +73,8 @@ _PRODUCTS: tuple[tuple[str, Product], ...] = (
     (r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game", "other"),
 )
 _CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
-_UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))", re.I)
-_RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b", re.I)
+_UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
+_RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
 _SOLD = re.compile(r"\b(?:for sale|sold|shop|counter sale|service|covers|customers|wholesale|line cook|plates?)\b", re.I)
 _YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
 _EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b", re.I)
@@ -181,8 +181,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         lines=_lines(page, found),
         unread=_unread(page, found, sections, steps, yields, process),
         cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry")),
-        raw_on_purpose=bool(_RAW.search(text)),
-        uncured_on_purpose=bool(_UNCURED.search(text)) and not has_cure,
+        raw_on_purpose=bool(_RAW.search(page.low)),
+        uncured_on_purpose=bool(_UNCURED.search(page.low)) and not has_cure,
         sold=True if re.search(r"\b(?:for sale|sold by|to sell)\b", text, re.I) else None,
         last_line=len(page.lines),
     )

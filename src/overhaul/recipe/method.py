@@ -23,16 +23,17 @@ _NOUN_BEFORE = frozenset(["the", "a", "an", "of", "this", "that", "its", "your",
 _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "corned", "cured", "brined", "salted", "pickled"])  # told of, not done, where no figure stands
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
-COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|WI\b|RI\b)", re.I)
-WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b", re.I)
-UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b", re.I)
-MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b", re.I)
-_THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}", re.I)
+# All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
+COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|wi\b|ri\b)")
+WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
+UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b")
+MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
+_THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}")
 
 
 @cache
 def _compiled(pattern: str) -> re.Pattern[str]:
-    return re.compile(pattern, re.I)
+    return re.compile(pattern)
 
 
 class Hit(Struct):
@@ -51,6 +52,7 @@ class Sentence(Struct):
     line: int
     end_line: int
     text: str
+    low: str  # the same in lower case, same length
     block: int
     section: str | None
     numbered: bool = False
@@ -58,7 +60,7 @@ class Sentence(Struct):
     phase: Phase = "other"
 
     def says(self, pattern: str | re.Pattern[str]) -> re.Match[str] | None:
-        return (_compiled(pattern) if isinstance(pattern, str) else pattern).search(self.text)
+        return (_compiled(pattern) if isinstance(pattern, str) else pattern).search(self.low)
 
     def find(self, pattern: str | re.Pattern[str]) -> Place | None:
         match = self.says(pattern)
@@ -94,13 +96,17 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
         if not part:
             continue
         place = Place(part[0].start, part[-1].end)
-        made.append(Sentence(part, place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), page.plain[place.start : place.end].replace("\n", " ").replace("\r", " "), block, section, numbered))
+        made.append(Sentence(part, place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), _one_line(page.plain[place.start : place.end]), _one_line(page.low[place.start : place.end]), block, section, numbered))
     for sentence in made:
         sentence.hits = _hits(sentence)
         refused = {hit.verb for hit in sentence.hits if hit.negated and hit.phase in ("rinse", "soak", "dry", "smoke")}
         for hit in sentence.hits:
             hit.negated = hit.negated or hit.verb in refused  # "Do not rinse: rinsing only …"
     return made
+
+
+def _one_line(text: str) -> str:
+    return text.replace("\n", " ").replace("\r", " ")
 
 
 _AT = frozenset(["at", "to", "below", "under", "above", "over", "until", "till", "til", "reaches", "reads", "hits"])
@@ -201,13 +207,12 @@ def _long(sentence: Sentence) -> bool:
     return any(bit.unit in ("day", "week", "month", "night") for bit in sentence.times) or bool(sentence.says(r"\b(?:few|several) (?:weeks|days)\b"))
 
 
-_HEATED = re.compile(r"\b(?:oven|smoker|smkr|pit|grill|hot box|roasting pan)\b", re.I)
+_HEATED = re.compile(r"\b(?:oven|smoker|smkr|pit|grill|hot box|roasting pan)\b")
 
 
 def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
-    text = sentence.text
     has = sentence.has
-    meat = bool(MEAT_WORD.search(text))
+    meat = bool(MEAT_WORD.search(sentence.low))
     section = (sentence.section or "").lower()
     if sentence.says(r"\bsigned off\b|^\s*(?:note|nb)\b"):
         return "other"
@@ -232,7 +237,6 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
-    text = sentence.text
     if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
     if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
@@ -243,9 +247,9 @@ def _enters(sentence: Sentence, story: Story) -> bool:
         return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it(?!')|them|everything)\b") and not sentence.has("mix")))
     if sentence.says(r"\bpour(?:ed)?\b.*\bover\b"):
         return True
-    if story.dry_cure and sentence.has("rub") and re.search(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b", text, re.I):
+    if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):
         return True
-    return bool(re.match(r"\s*(?:brine|cure|corn|pickle)\b", text, re.I) and (sentence.times or sentence.says(COLD_PLACE)))
+    return bool(sentence.says(r"^\s*(?:brine|cure|corn|pickle)\b") and (sentence.times or sentence.says(COLD_PLACE)))
 
 
 def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence]) -> Phase:
@@ -266,7 +270,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
     if has("heat") and not (chilled and not has("heat")) and not has("cool", "cold"):
         return "make-brine" if not meat or story.immersion else "other"
     if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
-        story.meat_in = bool(_THEN_MEAT.search(sentence.text))
+        story.meat_in = bool(_THEN_MEAT.search(sentence.low))
         return "cool-brine"
     if cold and _long(sentence) and (story.immersion or story.dry_cure):
         story.meat_in = True
@@ -283,7 +287,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
         return "make-spice"
     if has("trim") and (meat or sentence.amounts):
         return "trim"
-    if _long(sentence) and (has("in", "cold") or re.match(r"\s*(?:hold|leave|brine|cure|let)\b", sentence.text, re.I)):
+    if _long(sentence) and (has("in", "cold") or sentence.says(r"^\s*(?:hold|leave|brine|cure|let)\b")):
         story.meat_in = True
         return "cure"
     if sentence.says(r"\b(?:chunks|pieces)\b.*:") and _long(sentence):
@@ -352,7 +356,7 @@ def _long_without_every(sentence: Sentence) -> bool:
     return False
 
 
-_STORE = re.compile(r"\b(?:keeps?|kept|good (?:for|\d+)|store[sd]?|freez(?:e|es|er)|frozen|eat (?:it |them )?within|use (?:it |them |inside|within|by)|use-by|lasts?|shelf|date the|date them|will keep|discard after|hold(?:s)? \d+ d)\b", re.I)
+_STORE = re.compile(r"\b(?:keeps?|kept|good (?:for|\d+)|store[sd]?|freez(?:e|es|er)|frozen|eat (?:it |them )?within|use (?:it |them |inside|within|by)|use-by|lasts?|shelf|date the|date them|will keep|discard after|hold(?:s)? \d+ d)\b")
 
 
 def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
@@ -366,7 +370,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
         cooling = has("cool") or falls(sentence.text) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
         if cooling and not (first and first.phase in ("rest", "smoke", "cook")):
             return "cool"
-        if _STORE.search(sentence.text) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
+        if _STORE.search(sentence.low) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
             return "store"
         if not hot and sentence.times and any(bit.unit in ("day", "week", "month") for bit in sentence.times) and not has("smoke", "cook", "dry"):
             return "store"
@@ -398,10 +402,10 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if sentence.says(r"\bequali[sz]e\b"):
         return "equalize"
     if not story.heated and cold and sentence.times:
-        return "dry" if sentence.says(r"\b(?:rack|nothing over|open)\b") else "store" if _STORE.search(sentence.text) else "equalize"
+        return "dry" if sentence.says(r"\b(?:rack|nothing over|open)\b") else "store" if _STORE.search(sentence.low) else "equalize"
     if has("slice"):
         return "slice"
-    if has("store") or (_STORE.search(sentence.text) and (sentence.times or cold)):
+    if has("store") or (_STORE.search(sentence.low) and (sentence.times or cold)):
         return "store"
     if has("trim"):
         return "trim"

@@ -22,6 +22,9 @@ _PASSING = re.compile(r"^\s*(?:before|within|inside of|in under|by the time)\b",
 _PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", re.I)
 
 
+_POURED_WARM = re.compile(r"\b(?:milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
+
+
 class Temperature(Struct):
     """One temperature of the method: degF, and of what."""
 
@@ -221,13 +224,12 @@ class Reader(Struct):
         return Fact(min(34.0, fact.low), fact.high, fact.unit, fact.line, fact.place) if below else fact
 
     def brine_temperature(self) -> Fact | None:
-        words = re.compile(r"\b(?:milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b", re.I)
         for sentence in self.sentences:
             if sentence.phase in ("make-brine", "cool-brine", "cure", "pump") and not sentence.says(r"\b(?:soak|rinse|ice)\b"):
-                match = words.search(sentence.text)
+                match = sentence.says(_POURED_WARM)
                 if match and (sentence.phase in ("cure", "pump") or sentence.says(r"\bover\b|\bmeat\b|\bbeef\b")):
                     place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())
-                    low, high = (90.0, 105.0) if re.search("milk|luke|blood", match[0], re.I) else (140.0, 212.0)
+                    low, high = (90.0, 105.0) if re.search("milk|luke|blood", match[0]) else (140.0, 212.0)
                     return Fact(low, high, "degF", self.line(place.start), place)
         own = [t for t in self.temps if (t.of == "brine" and t.low < 120) or t.sentence.phase == "cool-brine"]
         cold = [t for t in own if t.high <= 130]
@@ -311,7 +313,7 @@ class Reader(Struct):
         own = [t for t in self.temps if t.of == "meat" and t.sentence.phase in (*_HEAT, "rest") and not t.passing and t.low > 90]
         own = [t for t in own if not t.sentence.says(r"\bdanger zone\b")]
         if not own:
-            own = [t for t in self.temps if t.sentence.phase == "other" and t.of == "other" and 120 <= t.low <= 212 and t.sentence.says(r"\b(?:middle|inside|internal|IT|probe|cent(?:er|re))\b")]
+            own = [t for t in self.temps if t.sentence.phase == "other" and t.of == "other" and 120 <= t.low <= 212 and t.sentence.says(r"\b(?:middle|inside|internal|it|probe|cent(?:er|re))\b")]
         if not own:
             return None
         final = own[-1]
@@ -404,13 +406,11 @@ def _fraction(value: float) -> Fraction:
 WEIGHT = re.compile(
     r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|a weight|weighted|stone on|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
-    re.I,
 )
-TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b", re.I)
-TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b", re.I)
+TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
+TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
 VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler|lexan)\b", re.I)
-MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b", re.I)
-COOLED = re.compile(r"\b(?:cool(?:ed|s)?|chill(?:ed|s)?|cold|ice|fridge|refrigerat\w*|walk-?in)\b", re.I)
+MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
 def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[Temperature]]:
@@ -482,8 +482,8 @@ def _first(reader: Reader, sentences: list[Sentence], pattern: re.Pattern[str]) 
 
 def _turning(reader: Reader, cures: list[Sentence], sentences: list[Sentence]) -> Mention | None:
     for sentence in cures:
-        for match in TURN.finditer(sentence.text):
-            if not TURN_NOT.match(sentence.text, match.start()):
+        for match in TURN.finditer(sentence.low):
+            if not TURN_NOT.match(sentence.low, match.start()):
                 place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())
                 return reader.mention(sentence, place)
     return None

@@ -117,12 +117,12 @@ def _left_warm(recipe: Recipe) -> Place | None:
     """``to room temperature``, where nothing colder follows before the meat goes in."""
     found: Place | None = None
     for step in _before_the_meat(recipe):
-        text = recipe.page.plain[step.place.start : step.place.end]
+        text = recipe.page.low[step.place.start : step.place.end]
         match = WARM_PLACE.search(text)
         if match is not None:
             found = Place(step.place.start + match.start(), step.place.start + match.end())
             text = text[match.end() :]
-        if found is not None and any(word in text.lower() for word in _CHILL):
+        if found is not None and any(word in text for word in _CHILL):
             found = None
     return found
 
@@ -130,7 +130,7 @@ def _left_warm(recipe: Recipe) -> Place | None:
 def _chilled(recipe: Recipe) -> bool:
     """A chilling step besides the ice itself, before the meat goes in."""
     for step in _before_the_meat(recipe):
-        if step.phase == "cool-brine" and ("refrigerate" in step.actions or "cool" in step.actions or "next day" in step.text.lower() or COLD_PLACE.search(step.text)):
+        if step.phase == "cool-brine" and ("refrigerate" in step.actions or "cool" in step.actions or "next day" in step.text.lower() or COLD_PLACE.search(step.text.lower())):
             return True
     _, text = judging.own_lines(recipe)
     return any(said in text.lower() for said in ("chill the brine", "brine is cold", "cold brine", "cool completely", "completely cool", "thoroughly chilled", "chilled brine"))

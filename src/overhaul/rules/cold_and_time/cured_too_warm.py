@@ -58,7 +58,7 @@ def _in(case: Case, place: Mention) -> Iterator[Finding]:
     recipe, stay = case.recipe, case.process.cure_time
     limit = facts.fact("cure_max_f")
     said = place.words.replace("\n", " ")
-    if WARM_PLACE.search(said):
+    if WARM_PLACE.search(said.lower()):
         # Certain only where it stays: a cure takes days, and of a plain brine the hours have to be on the page.
         long = judging.hours(stay)[0] > judging.figure("room_max_h").value if stay is not None else bool(recipe.of_role(*CURING_SALTS))
         yield Finding(

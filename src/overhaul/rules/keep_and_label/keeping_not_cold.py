@@ -29,7 +29,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     limit = facts.fact("cure_max_f")
     for step in recipe.steps:
-        text = recipe.page.plain[step.place.start : step.place.end].replace("\n", " ")
+        text = recipe.page.low[step.place.start : step.place.end].replace("\n", " ")
         found = _WARM.search(text) or _COOL.search(text)
         if step.phase != "store" or found is None or (COLD_PLACE.search(text) and not found[0].startswith("out")):
             continue

@@ -26,9 +26,9 @@ def check(case: Case) -> Iterator[Finding]:
     for step in recipe.steps:
         if step.line < max(heated) or step.phase not in ("cool", "rest", "store", "other", "cook", "smoke"):
             continue
-        text = page.plain[step.place.start : step.place.end].replace("\n", " ")
+        text = page.low[step.place.start : step.place.end].replace("\n", " ")
         found = WARM_PLACE.search(text) or _OUT.search(text)
-        if found is None or (not any(word in text.lower() for word in ("cool", "cold")) and step.phase != "cool") or _short(step):
+        if found is None or (not any(word in text for word in ("cool", "cold")) and step.phase != "cool") or _short(step):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(
