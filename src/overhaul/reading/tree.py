@@ -1,7 +1,7 @@
 """From text to items: words, marks, labels and chains of measures. The only importer of lark.
 
 The parse tree is never kept: the grammar's productions call the builders below and the items are small
-named tuples with offsets into the page.
+records with offsets into the page.
 """
 
 from __future__ import annotations
@@ -10,19 +10,22 @@ import re
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
-from typing import Any, NamedTuple
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul.reading import numbers
 
 
-class Word(NamedTuple):
+class Word(Struct, frozen=True):
     text: str
     low: str  # lower case, soft hyphens out
     start: int
     end: int
 
 
-class Mark(NamedTuple):
+class Mark(Struct, frozen=True):
     """Punctuation, or any other single character."""
 
     text: str
@@ -30,7 +33,7 @@ class Mark(NamedTuple):
     end: int
 
 
-class Label(NamedTuple):
+class Label(Struct, frozen=True):
     """A figure that is no amount. ``form``: numbered page date ordinal clock ratio struck times."""
 
     form: str
@@ -39,7 +42,7 @@ class Label(NamedTuple):
     end: int
 
 
-class Measure(NamedTuple):
+class Measure(Struct, frozen=True):
     """A number or a range, with its unit (None for a bare number)."""
 
     low: Fraction
@@ -55,7 +58,7 @@ class Measure(NamedTuple):
     number_end: int = 0
 
 
-class Rate(NamedTuple):
+class Rate(Struct, frozen=True):
     """per 25 lb: ``amount`` None when only the unit stands."""
 
     amount: Fraction | None
@@ -65,7 +68,7 @@ class Rate(NamedTuple):
     link: str = ""
 
 
-class Chain(NamedTuple):
+class Chain(Struct, frozen=True):
     """Measures and rates with nothing but connectors between them."""
 
     parts: tuple[Measure | Rate, ...]
@@ -127,7 +130,7 @@ def _spellings() -> tuple[str, dict[str, str]]:
     return "\n".join(terminals), units
 
 
-class _Value(NamedTuple):
+class _Value(Struct, frozen=True):
     low: Fraction
     high: Fraction
     doubt: str | None
@@ -196,7 +199,7 @@ class _Builders:
         link = ""
         for part in parts:
             if isinstance(part, Measure | Rate):
-                linked.append(part._replace(link=link) if link else part)
+                linked.append(replace(part, link=link) if link else part)
                 link = ""
             else:
                 link = part.lower()
@@ -248,9 +251,9 @@ def parse(text: str, offset: int = 0) -> list[Item]:
 
 def _shifted(chain: Chain, offset: int) -> Chain:
     parts = tuple(
-        part._replace(start=part.start + offset, end=part.end + offset, number_end=part.number_end + offset)
+        replace(part, start=part.start + offset, end=part.end + offset, number_end=part.number_end + offset)
         if isinstance(part, Measure)
-        else part._replace(start=part.start + offset, end=part.end + offset)
+        else replace(part, start=part.start + offset, end=part.end + offset)
         for part in chain.parts
     )
     return Chain(parts, chain.start + offset, chain.end + offset)

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul.reading import units
 from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Rate, Word
@@ -126,7 +127,7 @@ def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Me
     if held.unit is None:
         if (part.link == "or" and what == "thing") or held.high > part.low:
             return None
-        return held._replace(high=part.high, unit=part.unit, end=part.end, doubt=held.doubt or part.doubt), ()
+        return replace(held, high=part.high, unit=part.unit, end=part.end, doubt=held.doubt or part.doubt), ()
     if units.dimension(held.unit) != what:
         return None
     same = held.unit == part.unit
@@ -139,18 +140,18 @@ def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Me
                 return None
             if held.low > part.high:
                 return None
-            return held._replace(high=part.high, unit=unit, end=part.end), ()
+            return replace(held, high=part.high, unit=unit, end=part.end), ()
         if part.link == "or" and what != "time":
             return None
         if same and held.high <= part.low:
-            return held._replace(high=part.high, end=part.end, doubt=held.doubt or part.doubt), ()
+            return replace(held, high=part.high, end=part.end, doubt=held.doubt or part.doubt), ()
         if not same and what == "time":
             small, big = part.unit, held.unit
             ratio = units.factor(big) / units.factor(small)
             if ratio >= 1 and held.low * ratio <= part.high:
-                return held._replace(low=held.low * ratio, high=part.high, unit=small, end=part.end), ()
+                return replace(held, low=held.low * ratio, high=part.high, unit=small, end=part.end), ()
             if ratio < 1 and held.low <= part.high / ratio:
-                return held._replace(high=part.high / ratio, end=part.end), ()
+                return replace(held, high=part.high / ratio, end=part.end), ()
         return None
     if part.link not in _ADDS or what not in _SUMMED or same or part.article:
         return None
@@ -166,5 +167,5 @@ def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Me
     if what == "time" and part.link in ("and", "plus", "+", "&"):
         return None
     pieces = parts or (_amount(held),)
-    total = held._replace(low=held.low + part.low * ratio, high=held.high + part.high * ratio, end=part.end, doubt=held.doubt or part.doubt)
+    total = replace(held, low=held.low + part.low * ratio, high=held.high + part.high * ratio, end=part.end, doubt=held.doubt or part.doubt)
     return total, (*pieces, _amount(part))

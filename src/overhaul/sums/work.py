@@ -130,6 +130,7 @@ class Sums:
         self._settled = settled
         self._variants: list[tuple[Input, Sums]] | None = None
         self._done: dict[str, Sum | str] = {}
+        self._agents_done: dict[str, tuple[Span, list[Input], list[str]]] = {}
         self._bath_done: tuple[Span, Span, float, str] | None = None
         self._in_cure = [item for item in recipe.ingredients if item.use == "cure"]
         self._ways: dict[str, Callable[[], Sum]] = {
@@ -382,6 +383,11 @@ class Sums:
         return found
 
     def _agent(self, agent: str) -> tuple[Span, list[Input], list[str]]:
+        if agent not in self._agents_done:
+            self._agents_done[agent] = self._work_agent(agent)
+        return self._agents_done[agent]
+
+    def _work_agent(self, agent: str) -> tuple[Span, list[Input], list[str]]:
         sources = self._agents(agent)
         if not sources:
             raise _CannotTell(f"no {agent} on the page")
