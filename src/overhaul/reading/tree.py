@@ -108,7 +108,16 @@ _SPACES = re.compile(r"[\s-]+")
 
 
 def _either(forms: list[str]) -> str:
-    return "|".join(sorted(forms, key=len, reverse=True))
+    """A pattern for any of ``forms``, the longest that fits, sorted into a tree by their letters: most words fail at the first."""
+    tails: dict[str, list[str]] = {}
+    for form in dict.fromkeys(forms):
+        head = re.match(r"\\.|\[[^]]*\]\??|.", form)
+        if head is not None:
+            tails.setdefault(head[0], []).append(form[head.end() :])
+    branches = [head + _either(rest) for head, rest in tails.items()]
+    if not branches:
+        return ""
+    return branches[0] if len(branches) == 1 and "" not in forms else f"(?:{'|'.join(branches)})" + ("?" if "" in forms else "")
 
 
 @cache
