@@ -37,11 +37,17 @@ def singular(word: str) -> str:
     return word[:-1]
 
 
+_DIGIT = re.compile(r"\d")
+_NUMBERED = re.compile(r"(?:\b(?:no|nr|number)\b\.?\s*|#\s+)(\d)")
+_WORDS = re.compile(r"#\d+|p\.\s?s\.|[^\W_]+(?:'[a-z]+)?")
+
+
 def plain_words(text: str) -> tuple[str, ...]:
     """The words of a name, lower case, each as one of it; ``no. 1`` and ``number 1`` become ``#1``."""
-    text = re.sub(r"\b(?:no|nr|number)\b\.?\s*(\d)", r"#\1", text.lower())
-    text = re.sub(r"#\s+(\d)", r"#\1", text)
-    return tuple(singular(word) for word in re.findall(r"#\d+|p\.\s?s\.|[^\W_]+(?:'[a-z]+)?", text.replace("\u00ad", "")))
+    text = text.lower().replace("\u00ad", "")
+    if _DIGIT.search(text):
+        text = _NUMBERED.sub(r"#\1", text)
+    return tuple([singular(word) for word in _WORDS.findall(text)])
 
 
 @cache

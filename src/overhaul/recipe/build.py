@@ -42,42 +42,46 @@ from overhaul.recipe.process import Temperature, read_process
 from overhaul.span import Span
 from overhaul.text import Page, Place
 
-_SECTION_USES: tuple[tuple[str, Use], ...] = (
-    (r"\b(?:brine|cure|curing|pickle|corning|dry salt|wet cure|meat|beef|pork|fish|salmon|turkey|injection|pump)\b", "cure"),
-    (r"\b(?:rub|crust|coat\w*|bark|outside)\b", "rub"),
-    (r"\b(?:pot|cook\w*|simmer\w*|braise\w*|boil\w*|glaze|mop|spritz|roast\w*|finish\w*|steam\w*|wrap|baste|oven|smok\w*)\b", "cook"),
-    (r"\b(?:serv\w+|sauce|slaw|plate|sandwich|garnish|dress\w*|mustard sauce|accompan\w+)\b", "serve"),
-    (r"\b(?:spices?|spice mix|blend|seasoning|mix)\b", "blend"),
-    (r"\b(?:soak\w*|rinse)\b", "soak"),
+_SECTION_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
+    (re.compile(r"\b(?:brine|cure|curing|pickle|corning|dry salt|wet cure|meat|beef|pork|fish|salmon|turkey|injection|pump)\b"), "cure"),
+    (re.compile(r"\b(?:rub|crust|coat\w*|bark|outside)\b"), "rub"),
+    (re.compile(r"\b(?:pot|cook\w*|simmer\w*|braise\w*|boil\w*|glaze|mop|spritz|roast\w*|finish\w*|steam\w*|wrap|baste|oven|smok\w*)\b"), "cook"),
+    (re.compile(r"\b(?:serv\w+|sauce|slaw|plate|sandwich|garnish|dress\w*|mustard sauce|accompan\w+)\b"), "serve"),
+    (re.compile(r"\b(?:spices?|spice mix|blend|seasoning|mix)\b"), "blend"),
+    (re.compile(r"\b(?:soak\w*|rinse)\b"), "soak"),
 )
-_LINE_USES: tuple[tuple[str, Use], ...] = (
-    (r"\bfor (?:the )?(?:pot|glaze|simmer\w*|cook\w*|braise|pan|roast\w*|steam\w*|mop|spritz)\b|\bto (?:cook|simmer|glaze|braise)\b", "cook"),
-    (r"\bfor (?:the )?(?:rub|crust|coating|outside)\b", "rub"),
-    (r"\bfor (?:serving|garnish)\b|\bto serve\b", "serve"),
-    (r"\bfor (?:the )?(?:soak|soaking|rinsing)\b", "soak"),
+_LINE_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
+    (re.compile(r"\bfor (?:the )?(?:pot|glaze|simmer\w*|cook\w*|braise|pan|roast\w*|steam\w*|mop|spritz)\b|\bto (?:cook|simmer|glaze|braise)\b"), "cook"),
+    (re.compile(r"\bfor (?:the )?(?:rub|crust|coating|outside)\b"), "rub"),
+    (re.compile(r"\bfor (?:serving|garnish)\b|\bto serve\b"), "serve"),
+    (re.compile(r"\bfor (?:the )?(?:soak|soaking|rinsing)\b"), "soak"),
 )
 
-_PRODUCTS: tuple[tuple[str, Product], ...] = (
-    (r"pastrami", "pastrami"),
-    (r"\bgravlax|gravad|gravadlax|gravlaks", "gravlax"),
-    (r"\bjerky|biltong", "jerky"),
-    (r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck", "dried"),
-    (r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|bratwurst|snack sticks?|meat ?loaf", "ground"),
-    (r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon", "loin"),
-    (r"\bbacon|pancetta|\bbell(?:y|ies)\b", "bacon"),
-    (r"tongues?\b", "tongue"),
-    (r"\bcorn(?:ed|ing)?\b|salt beef|hunter'?s beef|spiced (?:beef|round)|pickled beef|salted beef|boiled beef in brine", "corned beef"),
-    (r"\bhams?\b|gammon", "ham"),
-    (r"turkey|chicken|duck|goose|poultry|\bbird|capon|pheasant|hen\b", "poultry"),
-    (r"salmon|trout|\bfish|mackerel|herring|whitefish|bluefish|sturgeon|\beel|cod\b|char\b|lox|kippers?", "fish"),
-    (r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game", "other"),
+_PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
+    (re.compile(r"pastrami"), "pastrami"),
+    (re.compile(r"\bgravlax|gravad|gravadlax|gravlaks"), "gravlax"),
+    (re.compile(r"\bjerky|biltong"), "jerky"),
+    (re.compile(r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck"), "dried"),
+    (re.compile(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|bratwurst|snack sticks?|meat ?loaf"), "ground"),
+    (re.compile(r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon"), "loin"),
+    (re.compile(r"\bbacon|pancetta|\bbell(?:y|ies)\b"), "bacon"),
+    (re.compile(r"tongues?\b"), "tongue"),
+    (re.compile(r"\bcorn(?:ed|ing)?\b|salt beef|hunter'?s beef|spiced (?:beef|round)|pickled beef|salted beef|boiled beef in brine"), "corned beef"),
+    (re.compile(r"\bhams?\b|gammon"), "ham"),
+    (re.compile(r"turkey|chicken|duck|goose|poultry|\bbird|capon|pheasant|hen\b"), "poultry"),
+    (re.compile(r"salmon|trout|\bfish|mackerel|herring|whitefish|bluefish|sturgeon|\beel|cod\b|char\b|lox|kippers?"), "fish"),
+    (re.compile(r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game"), "other"),
 )
 _CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
 _UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
 _RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
 _SOLD = re.compile(r"\b(?:for sale|sold|shop|counter sale|service|covers|customers|wholesale|line cook|plates?)\b", re.I)
 _YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
-_EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b", re.I)
+_EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b")
+_ICE_ALIKE = re.compile(r"\bequal (?:weights?|parts by weight)|the same weight (?:of|in) ice|weight for weight\b")
+_TOGETHER = re.compile(r"\bmeat (?:\+|and|plus) water\b")
+_FOR_SALE = re.compile(r"\b(?:for sale|sold by|to sell)\b")
+_EQUILIBRIUM = re.compile(r"\bequilibrium\b")
 
 
 class _Part(Struct):
@@ -107,7 +111,7 @@ def _use_of(name: str | None) -> Use:
     if name is None:
         return "cure"
     for pattern, use in _SECTION_USES:
-        if re.search(pattern, name, re.I):
+        if pattern.search(name.lower()):
             if use == "cure" and re.search(r"\bspices?\b", name, re.I) and not re.search(r"\bbrine (?:and|with)\b", name, re.I):
                 return "blend"
             return use
@@ -151,22 +155,23 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     story = Story(immersion, not immersion and salted, salted)
     settle(page, story_sentences, story)
-    _take(page, parts, story_sentences, listed)
+    taken = [takings(page, sentence) for sentence in story_sentences]
+    _take(page, parts, story_sentences, taken, listed)
     text = page.plain
     product = _product(title, parts, text)
     _settle_uses(parts, immersion, product)
     process, temps = read_process(page, story_sentences)
-    sections = _weigh(page, parts, house, text)
+    sections = _weigh(page, parts, house)
     ingredients = [item for part in sections for item in part.ingredients]
     thick = _method_thickness(page, story_sentences)
     cure = _cure(process, ingredients, page, story_sentences)
     if cure is not None and cure.method == "dry":
         process = replace(process, brine_temperature=None, brine_heated=None)  # there is no brine
     process = find_meats(page, replace(process, cure=cure), ingredients, parts_lengths(parts), thick, title, title_place, product)
-    sections = _rates(sections, process, house, text)
+    sections = _rates(page, sections, process, house)
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
-    steps = _steps(page, story_sentences, temps, listed)
+    steps = _steps(page, story_sentences, taken, temps)
     has_cure = any(item.role in CURING_SALTS for part in sections for item in part.ingredients)
     return Recipe(
         page=page,
@@ -183,7 +188,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry")),
         raw_on_purpose=bool(_RAW.search(page.low)),
         uncured_on_purpose=bool(_UNCURED.search(page.low)) and not has_cure,
-        sold=True if re.search(r"\b(?:for sale|sold by|to sell)\b", text, re.I) else None,
+        sold=True if _FOR_SALE.search(page.low) else None,
         last_line=len(page.lines),
     )
 
@@ -213,9 +218,9 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
 
 
 def _line_use(page: Page, draft: Draft, use: Use) -> Use:
-    line = page.plain[draft.place.start : draft.place.end]
+    line = page.low[draft.place.start : draft.place.end]
     for pattern, found in _LINE_USES:
-        if re.search(pattern, line, re.I):
+        if pattern.search(line):
             return found
     return use
 
@@ -224,12 +229,12 @@ def _method_words(page: Page, told: list[Sentence]) -> str:
     return " ".join(sentence.text for sentence in told)
 
 
-def _take(page: Page, parts: list[_Part], told: list[Sentence], listed: list[Draft]) -> None:
+def _take(page: Page, parts: list[_Part], told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> None:
     """Put what stands only in the method into the section it goes into."""
     known = list(listed)
     method: list[tuple[Draft, Use]] = []
-    for sentence in told:
-        for taking in takings(page, sentence):
+    for in_sentence in taken:
+        for taking in in_sentence:
             if _told_before(page, taking, known, listed):
                 continue
             if taking.use == "soak":
@@ -280,16 +285,16 @@ def _told_before(page: Page, taking: Taking, known: list[Draft], listed: list[Dr
 def _product(title: str, parts: list[_Part], text: str) -> Product | None:
     meats = " ".join(draft.name for part in parts for draft, use, _ in part.drafts if draft.role == "meat" and use in ("cure", "blend"))
     kinds = {draft.kind for part in parts for draft, _, _ in part.drafts if draft.role == "meat"}
-    for source in (title, meats, text[:400]):
+    for source in (title.lower(), meats.lower(), text[:400].lower()):
         for pattern, product in _PRODUCTS:
-            if re.search(pattern, source, re.I):
+            if pattern.search(source):
                 if product == "bacon" and "pork_loin_boneless_whole" in kinds and "pork_belly_whole" not in kinds:
                     return "loin"
                 if product == "corned beef" and "beef_tongue" in kinds and len(kinds) == 1:
                     return "tongue"
-                if product == "other" and source is not meats and re.search(r"\bground\b|\bmince", meats, re.I):
+                if product == "other" and source != meats.lower() and re.search(r"\bground\b|\bmince", meats.lower()):
                     return "ground"
-                if product == "ham" and source is not title and re.search(r"hamburger", source, re.I):
+                if product == "ham" and source != title.lower() and "hamburger" in source:
                     continue
                 return product
     return None
@@ -305,8 +310,8 @@ def _settle_uses(parts: list[_Part], immersion: bool, product: Product | None) -
                 part.drafts = [(draft, "cure" if use in ("rub", "blend", "cook") else use, method) for draft, use, method in part.drafts]
 
 
-def _weigh(page: Page, parts: list[_Part], house: House, text: str) -> list[Section]:
-    equal = bool(re.search(r"\bequal (?:weights?|parts by weight)|the same weight (?:of|in) ice|weight for weight\b", text, re.I))
+def _weigh(page: Page, parts: list[_Part], house: House) -> list[Section]:
+    equal = bool(_ICE_ALIKE.search(page.low))
     sections = []
     for part in parts:
         if not part.drafts and part.name is None:
@@ -319,8 +324,7 @@ def _weigh(page: Page, parts: list[_Part], house: House, text: str) -> list[Sect
 
 
 def _ingredient(page: Page, draft: Draft, use: Use, from_method: bool, house: House, equal: bool) -> Ingredient:
-    line_text = page.plain[draft.place.start : draft.place.end]
-    by_weight = equal or bool(_EQUAL_WEIGHT.search(line_text))
+    by_weight = equal or bool(_EQUAL_WEIGHT.search(page.low, draft.place.start, draft.place.end))
     role, kind = draft.role, draft.kind
     named = house.names.get(draft.name)
     if named is not None:
@@ -365,16 +369,16 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     if not salts and not soaked:
         return None
     where = place or (salts[0].place if salts else told[0].place if told else Place(0, 0))
-    text = " ".join(sentence.text for sentence in told)
+    text = " ".join(sentence.low for sentence in told)
     if pumped:
-        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text, re.I))
+        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text))
         method = "pumped-immersion" if covered else "pumped"
     else:
         method = "immersion" if soaked else "dry"
-    if re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.plain[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I) and not re.search(r"\bbrine\b", text, re.I):
+    if re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.plain[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I) and not re.search(r"\bbrine\b", text):
         method = "dry"  # mixed in: the water is part of the sausage, no brine
     percent = [item for item in salts if item.amount is not None and item.amount.unit == "percent"]
-    balance = "equilibrium" if percent or re.search(r"\bequilibrium\b", page.plain, re.I) or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text, re.I)) else None
+    balance = "equilibrium" if percent or _EQUILIBRIUM.search(page.low) or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text)) else None
     if balance is None and method == "immersion" and wet:
         balance = "gradient"
     return Cure(method, balance, page.line_at(where.start), where)  # type: ignore[arg-type]
@@ -394,13 +398,13 @@ def _method_thickness(page: Page, told: list[Sentence]) -> list[AmountBit]:
     return found
 
 
-def _rates(sections: list[Section], process: Process, house: House, text: str) -> list[Section]:
+def _rates(page: Page, sections: list[Section], process: Process, house: House) -> list[Section]:
     """Fill in the grams of rates and percentages, now that meat and water are known."""
     items = [item for section in sections for item in section.ingredients]
     water = [item.mass for item in items if item.role in ("water", "ice", "liquid") and item.use == "cure" and item.mass is not None]
     water_mass = Span(sum(s.low for s in water), sum(s.likely for s in water), sum(s.high for s in water)) if water else None
     meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
-    together = bool(re.search(r"\bmeat (?:\+|and|plus) water\b", text, re.I))
+    together = bool(_TOGETHER.search(page.low))
 
     def base(of: str | None, default: str) -> Span | None:
         word = of or default
@@ -472,16 +476,16 @@ def _yield_in(page: Page, sentence: Sentence) -> Yield | None:
     return None
 
 
-def _steps(page: Page, told: list[Sentence], temps: list[Temperature], listed: list[Draft]) -> list[Step]:
+def _steps(page: Page, told: list[Sentence], taken: list[list[Taking]], temps: list[Temperature]) -> list[Step]:
     of = {temperature.bit.start: temperature.of for temperature in temps}
     steps = []
-    for sentence in told:
+    for sentence, in_sentence in zip(told, taken, strict=True):
         times: list[Measured] = []
         heats: list[Measured] = []
         lengths: list[Measured] = []
         others: list[Measured] = []
         uses: list[Taken] = []
-        taken = {taking.bit.start: taking for taking in takings(page, sentence) if taking.bit is not None}
+        by_place = {taking.bit.start: taking for taking in in_sentence if taking.bit is not None}
         for index, bit in enumerate(sentence.bits):
             if not isinstance(bit, AmountBit):
                 if isinstance(bit, RateBit) and bit.amount is not None:
@@ -489,8 +493,8 @@ def _steps(page: Page, told: list[Sentence], temps: list[Temperature], listed: l
                 continue
             if bit.start in of:
                 heats.append(Measured(bit.amount, of[bit.start] if of[bit.start] in ("meat", "air", "brine", "water", "fridge", "oven", "smoker") else "other"))
-            elif bit.start in taken:
-                taking = taken[bit.start]
+            elif bit.start in by_place:
+                taking = by_place[bit.start]
                 uses.append(Taken(taking.draft.name, bit.amount, Place(bit.start, taking.draft.place.end)))
             elif bit.dimension == "time":
                 times.append(Measured(bit.amount))
