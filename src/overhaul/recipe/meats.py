@@ -15,7 +15,7 @@ from overhaul.recipe.model import Amount, Ingredient, Meat, Process, Product
 from overhaul.span import Span, between
 from overhaul.text import Page, Place
 
-_SPECIES: tuple[tuple[str, str], ...] = (
+_SPECIES = tuple((re.compile(rf"\b(?:{words})"), species) for words, species in (
     ("venison|deer|elk|moose|haunch|caribou|antelope", "venison"),
     ("turkey", "turkey"), ("duck|mallard|magret", "duck"), ("goose", "goose"),
     ("chicken|hen|capon|poussin|fowl|bird|pheasant|quail|poultry", "chicken"),
@@ -23,17 +23,15 @@ _SPECIES: tuple[tuple[str, str], ...] = (
     ("lamb|mutton", "lamb"),
     ("pork|ham|bacon|belly|bellies|loin|butt|hock|picnic|gammon|jowl|hog|pig|trotter", "pork"),
     ("beef|brisket|flat|point|navel|round|tongue|packer|silverside|topside|chuck|plate|rump|veal|eye", "beef"),
-)  # fmt: skip
+))  # fmt: skip
 _FAT_NONE = re.compile(r"\b(?:fat (?:all )?(?:cut|trimmed|taken) (?:away|off)|outside fat all cut away|no fat|fat (?:and silverskin )?off|trimmed (?:of )?(?:all )?(?:fat|lean)|fat cap off|no cap|lean)\b", re.I)
 _SKIN_ON = re.compile(r"\b(?:rind[- ]on|skin[- ]on|with (?:the )?(?:rind|skin)|rind and all|in its skin)\b", re.I)
 _BONE = re.compile(r"\b(?:bone[- ]in|on the bone|with (?:the )?bone|whole ham|bone left)\b", re.I)
 
 
 def _species(words: str) -> str | None:
-    for pattern, species in _SPECIES:
-        if re.search(rf"\b(?:{pattern})", words, re.I):
-            return species
-    return None
+    low = words.lower()
+    return next((species for pattern, species in _SPECIES if pattern.search(low)), None)
 
 
 def _millimetres(amount: Amount) -> Span:

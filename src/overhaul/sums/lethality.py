@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from overhaul import facts
 
 
@@ -11,9 +13,15 @@ def wanted_seconds(table: str, degf: float) -> float | None:
     Between rows the lower row counts; above the last, nothing more is wanted. Source: fsis-appendix-a-2021,
     food-code-2022.
     """
-    rows = {float(name.rsplit(".", 1)[1]): fact for name, fact in facts.table("dwell").items() if name.startswith(f"dwell_{table}.")}
+    rows = _rows(table)
     reached = [row for row in rows if row <= degf + 1e-9]
-    return rows[max(reached)].value if reached else None
+    return rows[max(reached)] if reached else None
+
+
+@cache
+def _rows(table: str) -> dict[float, float]:
+    """Seconds by degF."""
+    return {float(name.rsplit(".", 1)[1]): fact.value for name, fact in facts.table("dwell").items() if name.startswith(f"dwell_{table}.")}
 
 
 def passes(table: str, degf: float, seconds: float) -> bool:

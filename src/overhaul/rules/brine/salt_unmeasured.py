@@ -12,12 +12,12 @@ from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
-_EGG = re.compile(r"\b(?:to )?(?:float|bear|swim)s? (?:up )?(?:an?|the)(?: fresh)? egg\b|\begg (?:will )?(?:floats?|swims?)\b", re.I)
+_EGG = re.compile(r"\b(?:to )?(?:float|bear|swim)s? (?:up )?(?:an?|the)(?: fresh)? egg\b|\begg (?:will )?(?:floats?|swims?)\b")
 
 
 def check(case: Case) -> Iterator[Finding]:
     recipe = case.recipe
-    egg = _EGG.search(recipe.page.plain)
+    egg = _EGG.search(recipe.page.low)
     if egg is not None:
         place = Place(egg.start(), egg.end())
         yield Finding(

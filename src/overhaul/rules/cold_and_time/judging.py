@@ -99,11 +99,11 @@ def days(stay: Fact) -> tuple[float, float]:
 
 
 def own_lines(recipe: Recipe) -> tuple[int, str]:
-    """Where this recipe begins in the page, and its text made plain with each end of line a blank; offsets add up."""
+    """Where this recipe begins in the page, and its text in lower case with each end of line a blank; offsets add up."""
     lines = recipe.page.lines
     first = lines[min(max(recipe.first_line, 1), len(lines)) - 1].place.start
     last = lines[min(max(recipe.last_line, recipe.first_line), len(lines)) - 1].place.end
-    return first, recipe.page.plain[first:last].replace("\n", " ").replace("\r", " ")
+    return first, recipe.page.low[first:last].replace("\n", " ").replace("\r", " ")
 
 
 def sentence_before(text: str, at: int) -> str:

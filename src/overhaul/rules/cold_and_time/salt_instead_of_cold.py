@@ -16,11 +16,10 @@ from overhaul.text import Place
 _MORE = r"(?:(?:raise|increase|step up|strengthen)\s+(?:\w+\s+){0,3}(?:salt|brine)|(?:more|extra|additional)\s+(?:\w+\s+){0,2}salt|salt\s+(?:\w+\s+){0,3}(?:heavier|harder|stronger))"
 _WEATHER = r"(?:(?:warm|hot)(?:er)?\s+(?:weather|days?|months?|climates?|places?|rooms?|cellars?|spells?|seasons?|countr\w+)|summer(?:time)?|(?:it|weather|cellar|room) (?:is|be|gets|turns) (?:warm|hot)\w*|each \d+ deg\w*|every \d+ deg\w*)"
 _WORDS = re.compile(
-    rf"(?:can't|cannot|can not|not|isn't) be kept (?:that |so )?(?:cold|cool)[^.]{{0,20}}\b{_MORE}\b|\b{_MORE}\b[^.]{{0,60}}\b{_WEATHER}\b|\b(?:in|for|during|if|when|where)(?: the)? {_WEATHER}[^.]{{0,30}}\b{_MORE}\b",
-    re.I,
+    rf"\b(?:(?:can't|cannot|can not|not|isn't) be kept (?:that |so )?(?:cold|cool)[^.]{{0,20}}\b{_MORE}|{_MORE}\b[^.]{{0,60}}\b{_WEATHER}|(?:in|for|during|if|when|where)(?: the)? {_WEATHER}[^.]{{0,30}}\b{_MORE})\b"
 )
-_AGAINST = re.compile(r"\b(?:do not|don't|never|no amount of|cannot|can't|does not|doesn't|not)\b", re.I)
-_AGAINST_INSIDE = re.compile(r"\b(?:do not|don't|never)\s+(?:just\s+)?(?:raise|increase|add|use|take|put)|\b(?:does not|doesn't|is no|not|never) (?:\w+ ){0,2}(?:for|in place|stand|replace|make up|instead)", re.I)
+_AGAINST = re.compile(r"\b(?:do not|don't|never|no amount of|cannot|can't|does not|doesn't|not)\b")
+_AGAINST_INSIDE = re.compile(r"\b(?:do not|don't|never)\s+(?:just\s+)?(?:raise|increase|add|use|take|put)|\b(?:does not|doesn't|is no|not|never) (?:\w+ ){0,2}(?:for|in place|stand|replace|make up|instead)")
 
 
 def check(case: Case) -> Iterator[Finding]:

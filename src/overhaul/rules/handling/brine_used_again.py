@@ -16,12 +16,11 @@ _WORDS = re.compile(
     rf"\b(?:save|keep)\s+(?:the |this |that |your )?(?:brine|pickle)\b(?:\s+(?:for|and|to)\b[^.]{{0,24}}?\b{_NEXT}\b)|\bsave\s+(?:the |this |that |your )?(?:brine|pickle)\b"
     rf"|\b(?:re-?use[sd]?|use)\s+(?:the |this |that |your )?(?:same |old )?(?:brine|pickle)\b(?:[^.]{{0,20}}?\b{_NEXT}\b)?"
     rf"|\b(?:brine|pickle)\b[^.]{{0,30}}\b(?:re-?used|used (?:again|twice|a second time|for {_NEXT})|use (?:it )?again|kept for {_NEXT}|good for {_NEXT}|serves? again|do for {_NEXT})\b"
-    rf"|\b(?:skim and boil again|(?:brine|pickle) (?:should )?mould\w*[^.]{{0,30}}again)",
-    re.I,
+    rf"|\b(?:skim and boil again|(?:brine|pickle) (?:should )?mould\w*[^.]{{0,30}}again)"
 )
-_PLAIN_USE = re.compile(r"^use\s+(?:the |this |that |your )?(?:brine|pickle)$", re.I)  # "use the brine cold" uses it once
-_SAME_BATCH = re.compile(r"\b(?:put|lay|pack|pour|goes|go)\b[^.]*\bback\b|\brepack|\breturn", re.I)
-_AGAINST = re.compile(r"\b(?:do not|don't|never|not|cannot|can't|no)\b|\bdiscard\b|\bthrow\b", re.I)
+_PLAIN_USE = re.compile(r"^use\s+(?:the |this |that |your )?(?:brine|pickle)$")  # "use the brine cold" uses it once
+_SAME_BATCH = re.compile(r"\b(?:put|lay|pack|pour|goes|go)\b[^.]*\bback\b|\brepack|\breturn")
+_AGAINST = re.compile(r"\b(?:do not|don't|never|not|cannot|can't|no)\b|\bdiscard\b|\bthrow\b")
 
 
 def check(case: Case) -> Iterator[Finding]:
