@@ -9,7 +9,6 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from msgspec import Struct, field
-from msgspec.structs import replace
 
 from overhaul import documents, pipeline
 from overhaul.house import House
@@ -137,15 +136,9 @@ def audits(tasks: list[tuple[Path, House]], workers: int) -> Iterator[pipeline.A
     done = 0
     try:
         with ProcessPoolExecutor(workers) as pool:
-            for audited in pool.map(_light, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4)))):
+            for audited in pool.map(audit_file, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4)))):
                 done += 1
                 yield audited
     except BrokenProcessPool:
         for path, _ in tasks[done:]:
             yield pipeline.Audited(str(path), unreadable="not audited: a worker process was ended from outside; try again with --workers 1")
-
-
-def _light(task: tuple[Path, House]) -> pipeline.Audited:
-    """What a worker sends back: page and findings, without the recipes' weight."""
-    audited = audit_file(task)
-    return replace(audited, recipes=tuple(replace(recipe, steps=(), lines=(), sections=()) for recipe in audited.recipes))

@@ -25,21 +25,22 @@ from overhaul.text import Page
 
 
 class Audited(Struct, frozen=True):
-    """One file, read and perhaps audited. ``unreadable`` is the reason when it could not be; then the rest is empty.
+    """One file, read or audited. ``unreadable`` is the reason when it could not be; then the rest is empty.
 
-    ``seconds`` is what each stage took. Sums are worked when a rule asks, so their time is in that of the rules.
+    An audit keeps the titles of the recipes and not the recipes, so that a whole binder can be held. ``seconds`` is what each stage took. Sums are worked when a rule asks, so their time is in that of the rules.
     """
 
     file: str
     page: Page | None = None
     recipes: tuple[Recipe, ...] = ()
+    titles: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     unreadable: str | None = None
     seconds: dict[str, float] = field(default_factory=dict)
 
     @property
     def title(self) -> str | None:
-        return self.recipes[0].title if self.recipes else None
+        return self.titles[0] if self.titles else None
 
 
 class _Unreadable(Exception):
@@ -69,11 +70,12 @@ def _way(file: Audited, data: bytes, page: Page | None, house: House, *, finding
                 page = _page(data, file.file)
         with _stage("recipe", file.seconds):
             recipes = _recipes(page, house)
+        titles = tuple(recipe.title for recipe in recipes)
         if not findings:
-            return replace(file, page=page, recipes=recipes)
+            return replace(file, page=page, recipes=recipes, titles=titles)
         with _stage("rules", file.seconds):
             found = _findings(recipes, house)
-        return replace(file, page=page, recipes=recipes, findings=found)
+        return replace(file, page=Page(page.text, page.name, page.pages), titles=titles, findings=found)
     except _Unreadable as reason:
         return replace(file, unreadable=str(reason))
 

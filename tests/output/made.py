@@ -105,7 +105,7 @@ QUERY = Finding("rest-missing", Grade.QUERY, False, PAGE.end_of(7), "No rest is 
 
 
 def audited(*findings: Finding, file: str = "corned.txt") -> Audited:
-    return Audited(file, PAGE, (RECIPE,), findings)
+    return Audited(file, PAGE, titles=(RECIPE.title,), findings=findings)
 
 
 UNREADABLE = Audited("scan.txt", unreadable="a binary file, not text")

@@ -105,5 +105,5 @@ def test_a_finding_in_a_file_of_several_names_its_recipe() -> None:
 def test_what_stands_on_the_page_cannot_reach_the_terminal() -> None:
     page = Page("1 \x1b]0;owned\x07lb \u202esalt\n", "a\x1b[2Jb.txt")
     finding = Finding("brine-weak", Grade.FAULT, False, Place(0, 1), "Weak\x1b[1m.")
-    shown = plain.render([Audited(page.name, page, (RECIPE,), (finding,))])
+    shown = plain.render([Audited(page.name, page, titles=(RECIPE.title,), findings=(finding,))])
     assert not re.search("[\x1b\x07\u202e]", shown)

@@ -7,6 +7,8 @@ import re
 import textwrap
 from typing import Any
 
+import msgspec
+
 # Controls and escapes, separators that break a line, marks that turn the direction, what is not there to see, half characters.
 _HARMFUL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ud800-\udfff\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]")
 
@@ -23,4 +25,8 @@ def wrapped(text: str, width: int, indent: str = "") -> str:
 
 def as_json(value: Any) -> str:
     """``value`` as JSON, readable, nothing lost; harmful characters stand as escapes."""
-    return _HARMFUL.sub(lambda found: json.dumps(found[0])[1:-1], json.dumps(value, ensure_ascii=False, indent=1)) + "\n"
+    try:
+        text = msgspec.json.format(msgspec.json.encode(value), indent=1).decode()
+    except UnicodeEncodeError:  # half a character, from a file name that is no text
+        text = json.dumps(value, ensure_ascii=False, indent=1)
+    return _HARMFUL.sub(lambda found: json.dumps(found[0])[1:-1], text) + "\n"

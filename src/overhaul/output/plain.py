@@ -108,7 +108,7 @@ def render(files: Iterable[Audited], width: int = 100, colour: bool = False, ski
         lines.append(f"  {clean(one.file)}: " + (f"not read: {clean(one.unreadable)}" if one.unreadable is not None else tally(one.findings)))
     read = [one for one in audited if one.unreadable is None]
     every = [finding for one in read for finding in one.findings]
-    count = sum(len(one.recipes) for one in read)
+    count = sum(len(one.titles) for one in read)
     passed = f"; {skipped} other {'file' if skipped == 1 else 'files'} passed over" if skipped else ""
     lines.append(f"  {count} {'recipe' if count == 1 else 'recipes'} read{', ' + tally(every) if read else ''}{passed}")
     lines.append("")
