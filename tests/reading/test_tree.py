@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from overhaul.reading import tree
 from overhaul.reading.tree import Chain, Label, Mark, Measure, Rate, Word, parse, unit_word
 from tests.conftest import CORPUS
 
@@ -34,6 +37,23 @@ def rebuilt(text: str) -> str:
 @given(st.one_of(st.text(), SOUP))
 def test_every_text_parses_and_is_rebuilt(text: str) -> None:
     assert rebuilt(text) == text
+
+
+@pytest.fixture(scope="module")
+def plain_parser() -> Any:
+    """The parser as it is where lark's compiled one is not to be had."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(tree, "_faster", dict)
+        return tree._parser.__wrapped__()
+
+
+@settings(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(text=st.one_of(st.text(), SOUP))
+def test_the_plain_parser_gives_the_same_items(plain_parser: Any, text: str) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(tree, "_parser", lambda: plain_parser)
+        plain = parse(text)
+    assert plain == parse(text)
 
 
 @pytest.mark.parametrize("path", sorted(CORPUS.rglob("*.txt")), ids=lambda path: path.name)
