@@ -44,7 +44,8 @@ def corners(formula: Callable[..., float], *inputs: Span) -> Span:
     Right for a formula that is monotone in each input over the box. Each input stands once, so that an
     input used twice in the formula takes one value at a time.
     """
-    likely = formula(*(given.likely for given in inputs))
-    ends = [(given.low,) if given.exact else (given.low, given.high) for given in inputs]
-    values = [formula(*corner) for corner in product(*ends)]
-    return Span(min(*values, likely), likely, max(*values, likely))
+    likely = formula(*[given.likely for given in inputs])
+    ends = [(given.low,) if given.low == given.high else (given.low, given.high) for given in inputs]
+    values = [formula(*corner) for corner in product(*ends)] if any(len(end) > 1 for end in ends) else []
+    values.append(likely)
+    return Span(min(values), likely, max(values))

@@ -415,8 +415,12 @@ class Sums:
 
         def amounts(weight: float, share: float, green: float) -> tuple[float, float]:
             """Gram of the agent and of what carries it, each input at one of its ends."""
-            grams = [part * green if part is not None else at(one.value, weight) for (one, _), part in zip(sources, of_meat, strict=True)]
-            return sum(gram * at(percent, share) / 100 for gram, (_, percent) in zip(grams, sources, strict=True)), sum(grams)
+            pure = carried = 0.0
+            for (one, percent), part in zip(sources, of_meat, strict=True):
+                gram = part * green if part is not None else at(one.value, weight)
+                pure += gram * at(percent, share) / 100
+                carried += gram
+            return pure, carried
 
         if way == "direct":
             return self._direct(agent, held, given, assumed, amounts)
@@ -884,7 +888,7 @@ ENDS = Span(0, 1, 2)  # an input of ``corners`` that picks an end: several spans
 
 def at(span: Span, end: float) -> float:
     """The low (0), likely (1) or high (2) of a span."""
-    return (span.low, span.likely, span.high)[int(end)]
+    return span.low if end == 0 else span.high if end == 2 else span.likely
 
 
 def less(whole: Span, *parts: Span) -> Span:
