@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from fractions import Fraction
 
 from msgspec import Struct
@@ -524,13 +525,15 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
             for part in amount.parts:
                 taken.add(part.place.start)
 
-    told: list[tuple[Place, str]] = []  # the words that a line keeps beside its amounts
+    told: dict[int, list[tuple[Place, str]]] = {}  # by line: the words that it keeps beside its amounts
     for section in sections:
         for item in section.ingredients:
             for amount in (item.amount, item.count, *item.also, *item.was, *(other.amount for other in item.instead), *(column.amount for column in item.columns)):
                 take(amount)
             if not item.in_method:
-                told.append((item.place, " ".join((item.name, item.state or "", item.doubt or ""))))
+                kept = (item.place, " ".join((item.name, item.state or "", item.doubt or "")))
+                for line in range(page.line_at(item.place.start), page.line_at(item.place.end) + 1):
+                    told.setdefault(line, []).append(kept)
     for step in steps:
         for measured in (*step.times, *step.temperatures, *step.lengths):
             take(measured.amount)
@@ -543,6 +546,7 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
         taken.add(yields.place.start)
     for leg in process.cooling:
         taken.add(leg.place.start)
+    starts = [step.place.start for step in steps]
     unread: list[Unread] = []
     for block in found:
         if block.kind in ("title", "heading", "note"):
@@ -555,9 +559,13 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
             for part in item_.parts:
                 if isinstance(part, Rate) or part.article or part.start in taken:
                     continue
-                if _of_meat(page, part, process) or _inside(part, taken, steps) or any(place.start <= part.start < place.end and page.words(Place(part.start, part.end)) in words for place, words in told):
+                here = Place(part.start, part.end)
+                if any(place.start <= here.start < place.end and page.words(here) in words for place, words in told.get(page.line_at(here.start), ())):
                     continue
-                unread.append(Unread(Place(part.start, part.end), page.words(Place(part.start, part.end))))
+                before = bisect_right(starts, here.start) - 1
+                if (before >= 0 and _inside(here, taken, steps[before])) or _of_meat(page, part, process):
+                    continue
+                unread.append(Unread(here, page.words(here)))
     return tuple(unread)
 
 
@@ -571,14 +579,8 @@ def _of_meat(page: Page, part: Measure, process: Process) -> bool:
     return any(meat.line == line and meat.pieces is not None and meat.pieces[0] == part.low and meat.pieces[1] == part.high for meat in process.meats)
 
 
-def _inside(part: Measure, taken: set[int], steps: list[Step]) -> bool:
+def _inside(place: Place, taken: set[int], step: Step) -> bool:
     """A number inside an amount that was closed into a range or a compound."""
-    for step in steps:
-        if step.place.start <= part.start < step.place.end:
-            for measured in (*step.times, *step.temperatures, *step.lengths, *step.amounts):
-                if measured.amount.place.start <= part.start < measured.amount.place.end and measured.amount.place.start in taken:
-                    return True
-            for use in step.uses:
-                if use.amount is not None and use.amount.place.start <= part.start < use.amount.place.end:
-                    return True
-    return False
+    closed = [measured.amount.place for measured in (*step.times, *step.temperatures, *step.lengths, *step.amounts) if measured.amount.place.start in taken]
+    closed += [use.amount.place for use in step.uses if use.amount is not None]
+    return any(whole.start <= place.start < whole.end for whole in closed)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 
 from msgspec import Struct, field
@@ -115,12 +116,20 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
     return "other"
 
 
-class Reader(Struct):
+class Reader(Struct, dict=True):
     """Builds a Process from settled sentences."""
 
     page: Page
     sentences: list[Sentence]
     temps: list[Temperature] = field(default_factory=list)
+
+    @cached_property
+    def temps_by_sentence(self) -> dict[int, list[Temperature]]:
+        """By where the sentence starts."""
+        found: dict[int, list[Temperature]] = {}
+        for told in self.temps:
+            found.setdefault(told.sentence.place.start, []).append(told)
+        return found
 
     def line(self, offset: int) -> int:
         return self.page.line_at(offset)
@@ -365,7 +374,7 @@ class Reader(Struct):
     def cooling(self) -> tuple[Cooling, ...]:
         legs: list[Cooling] = []
         for sentence in self.in_phase("cool", "rest", "other", "store"):
-            own = [t for t in self.temps if t.sentence is sentence and 30 <= t.low <= 212]
+            own = [t for t in self.temps_by_sentence.get(sentence.place.start, ()) if 30 <= t.low <= 212]
             points = sorted({round(value, 1) for t in own for value in ((t.low, t.high) if t.bit.amount.low != t.bit.amount.high else (t.low,))}, reverse=True)
             if len(points) < 2 or points[0] < 100 or points[-1] > 90:
                 continue
@@ -391,7 +400,7 @@ class Reader(Struct):
                 if re.search(r"\bafter\s*$", before):
                     continue
                 days = units.hours(bit.amount.low, bit.unit) / 24, units.hours(bit.amount.high, bit.unit) / 24
-                temps = [t for t in self.temps if t.sentence is sentence and t.low < 60]
+                temps = [t for t in self.temps_by_sentence.get(sentence.place.start, ()) if t.low < 60]
                 froze = re.search(r"\bfr(?:eez|oze)", sentence.text[: bit.start - sentence.place.start + 40], re.I)
                 cold = bool(sentence.says(COLD_PLACE)) or bool(temps)
                 kept = "frozen" if froze and not cold else "cold" if cold or not sentence.says(r"\b(?:shelf|room|pantry|cellar)\b") else "shelf"

@@ -133,6 +133,7 @@ class Sums:
         self._agents_done: dict[str, tuple[Span, list[Input], list[str]]] = {}
         self._bath_done: tuple[Span, Span, float, str] | None = None
         self._in_cure = [item for item in recipe.ingredients if item.use == "cure"]
+        self._items: dict[tuple[int | None, str], Ingredient] = {(item.line, item.name or item.role): item for item in reversed(self._in_cure)}
         self._ways: dict[str, Callable[[], Sum]] = {
             "brine_mass": self._brine_mass, "meat_mass": self._meat_mass, "brine_strength": self._brine_strength, "brine_salometer": self._brine_salometer,
             "brine_temperature": self._brine_temperature, "days_to_middle": self._days_to_middle, "nitrite_estimate": self._estimate, "nitrite_middle": self._middle,
@@ -379,7 +380,7 @@ class Sums:
                 raise _CannotTell(f"the grams of curing salt on line {item.line} are not known")
             if item.mass.low < 0:
                 raise _CannotTell(f"line {item.line} has an amount below nothing")
-            found.append((Input(item.name, item.mass, "gram", item.line, item.weighed), share))
+            found.append((Input(item.name or item.role, item.mass, "gram", item.line, item.weighed), share))
         return found
 
     def _agent(self, agent: str) -> tuple[Span, list[Input], list[str]]:
@@ -397,7 +398,7 @@ class Sums:
         for weight, share in sources:
             spans.append(corners(lambda gram, percent: gram * percent / 100, weight.value, share))
             given.append(weight)
-            item = next(item for item in self.recipe.ingredients if item.line == weight.line and item.name == weight.name)
+            item = self._items[weight.line, weight.name]
             stated = item.strength is not None or item.role in self.house.strengths or item.role in ("nitrite", "nitrate", "accelerator", "phosphate")
             given.append(Input(f"{agent} in it", share, "percent", item.line if item.strength is not None else None, stated))
             if not stated:
@@ -478,7 +479,7 @@ class Sums:
 
     def _of_meat(self, weight: Input, meat: Span | None) -> float | None:
         """The share of the meat that an amount written in percent of it is: the meat's own span then cancels out."""
-        item = next(item for item in self.recipe.ingredients if item.line == weight.line and item.name == weight.name)
+        item = self._items[weight.line, weight.name]
         if meat is None or meat.exact or meat.low <= 0 or item.amount is None or item.amount.unit not in ("percent", "permille"):
             return None
         shares = (weight.value.low / meat.low, weight.value.likely / meat.likely, weight.value.high / meat.high)
