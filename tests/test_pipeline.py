@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import cProfile
+
 import pytest
 
 from overhaul import documents, pipeline, recipe, rules
@@ -57,3 +59,23 @@ def test_a_stage_that_fails_is_named_and_ends_only_this_file(monkeypatch: pytest
     assert found.unreadable == f"the program failed at the stage “{stage}” (ZeroDivisionError: by nothing); please report it"
     assert found.findings == ()
     assert list(found.seconds)[-1] == stage
+
+
+def _work(text: str) -> int:
+    """How many calls an audit of ``text`` makes: a measure of work that no busy machine changes."""
+    profile = cProfile.Profile()
+    profile.enable()
+    pipeline.audit(text.encode(), "long.txt", House())
+    profile.disable()
+    return sum(entry.callcount for entry in profile.getstats())
+
+
+@pytest.mark.parametrize("piece", ["1-2 ", "1/2 ", "1,", "2 (14 oz) ", "2 cups salt, ", "Cure 3 days at 38 F. ", "per lb ", "(", "7"])
+def test_a_line_twice_as_long_is_twice_the_work(piece: str) -> None:
+    once, twice = (_work("Corned beef\n\n" + piece * (size // len(piece)) + "\n") for size in (6_000, 12_000))
+    assert twice < 2.2 * once
+
+
+def test_a_page_twice_as_long_is_twice_the_work() -> None:
+    page = "2 lb brisket\n3 oz salt\n\n1. Cure 3 days at 38 F.\n2. Smoke at 225 F to 190 F.\n3. Cool from 135 F to 70 F in 2 hours.\n4. Keep 7 days at 38 F.\n\n"
+    assert _work(page * 80) < 2.2 * _work(page * 40)

@@ -103,7 +103,7 @@ def test_what_is_no_cooks_page_is_answered_with_a_reason(data: bytes, name: str,
 def test_a_line_without_end_is_refused_with_its_number() -> None:
     whole = "x " * (documents.LONGEST_LINE // 2)
     assert isinstance(documents.read(f"Brine\n{whole}\n".encode(), "x.txt"), Page)
-    assert documents.read(f"Brine\n{whole}y\n".encode(), "x.txt") == Unreadable("line 2 is 20,001 characters long; a line of more than 20,000 is not read")
+    assert documents.read(f"Brine\n{whole}y\n".encode(), "x.txt") == Unreadable("line 2 is 2,000,001 characters long; a line of more than 2,000,000 is not read")
 
 
 def test_a_page_without_a_suffix_is_read_as_text() -> None:

@@ -13,8 +13,8 @@ from overhaul.text import Page
 SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
 # Long before memory is in danger; a binder page is a few kilobytes.
 MOST_BYTES = 20_000_000
-# A whole recipe told in one breath is two or three thousand; past this it is no page, and reading it takes minutes.
-LONGEST_LINE = 20_000
+# A whole recipe told in one breath is two or three thousand; a line of this length takes some twenty seconds, and is no page.
+LONGEST_LINE = 2_000_000
 _DATA_SUFFIXES = frozenset([".yaml", ".yml", ".json"])
 # Read as text these would be gibberish, or worse, half of a page.
 _NO_READER = frozenset([".pdf", ".docx", ".doc", ".odt", ".rtf", ".html", ".htm", ".xls", ".xlsx", ".ods", ".csv", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])

@@ -17,12 +17,17 @@ _PARTS = {"half": 2, "halves": 2, "third": 3, "quarter": 4, "fourth": 4, "eighth
 _KITCHEN_DENOMINATORS = frozenset([2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 32, 64])
 
 
+_LONGEST = 24  # characters: past this it is a barcode or a slip, and no sum could use it
+
+
 @lru_cache(maxsize=4096)
 def read(form: str, text: str) -> tuple[Fraction, str | None]:
     """The value of a number token of ``form`` (a terminal of grammar/number.lark), and a doubt or None.
 
     Raises ValueError for a form that is no number.
     """
+    if len(text) > _LONGEST and form != "WRITTEN":
+        return Fraction(int("".join(re.findall(r"\d", text))[:_LONGEST])), "so many figures are no amount"
     if form == "INTEGER":
         return Fraction(int(text)), None
     if form == "SIGNED":

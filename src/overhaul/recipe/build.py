@@ -546,7 +546,7 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
         taken.add(yields.place.start)
     for leg in process.cooling:
         taken.add(leg.place.start)
-    starts = [step.place.start for step in steps]
+    closed = _closed(steps, taken)
     unread: list[Unread] = []
     for block in found:
         if block.kind in ("title", "heading", "note"):
@@ -562,8 +562,8 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
                 here = Place(part.start, part.end)
                 if any(place.start <= here.start < place.end and page.words(here) in words for place, words in told.get(page.line_at(here.start), ())):
                     continue
-                before = bisect_right(starts, here.start) - 1
-                if (before >= 0 and _inside(here, taken, steps[before])) or _of_meat(page, part, process):
+                before = bisect_right(closed, (here.start, len(page.text))) - 1
+                if (before >= 0 and closed[before][1] > here.start) or _of_meat(page, part, process):
                     continue
                 unread.append(Unread(here, page.words(here)))
     return tuple(unread)
@@ -579,8 +579,8 @@ def _of_meat(page: Page, part: Measure, process: Process) -> bool:
     return any(meat.line == line and meat.pieces is not None and meat.pieces[0] == part.low and meat.pieces[1] == part.high for meat in process.meats)
 
 
-def _inside(place: Place, taken: set[int], step: Step) -> bool:
-    """A number inside an amount that was closed into a range or a compound."""
-    closed = [measured.amount.place for measured in (*step.times, *step.temperatures, *step.lengths, *step.amounts) if measured.amount.place.start in taken]
-    closed += [use.amount.place for use in step.uses if use.amount is not None]
-    return any(whole.start <= place.start < whole.end for whole in closed)
+def _closed(steps: list[Step], taken: set[int]) -> list[tuple[int, int]]:
+    """Where amounts that the steps have taken begin and end, in order: ranges and compounds hold more than one number."""
+    places = [measured.amount.place for step in steps for measured in (*step.times, *step.temperatures, *step.lengths, *step.amounts) if measured.amount.place.start in taken]
+    places += [use.amount.place for step in steps for use in step.uses if use.amount is not None]
+    return sorted((place.start, place.end) for place in places)

@@ -20,11 +20,11 @@ _OUT = re.compile(r"\b(?:leav(?:e|ing)|left|sit|stand)\s+(?:it |them )?out\b|\bi
 
 def check(case: Case) -> Iterator[Finding]:
     recipe, page = case.recipe, case.recipe.page
-    heated = [step.line for step in recipe.steps if step.phase in ("smoke", "cook")]
-    if not heated or case.process.cooling:
+    last_heated = max((step.line for step in recipe.steps if step.phase in ("smoke", "cook")), default=None)
+    if last_heated is None or case.process.cooling:
         return
     for step in recipe.steps:
-        if step.line < max(heated) or step.phase not in ("cool", "rest", "store", "other", "cook", "smoke"):
+        if step.line < last_heated or step.phase not in ("cool", "rest", "store", "other", "cook", "smoke"):
             continue
         text = page.low[step.place.start : step.place.end].replace("\n", " ")
         found = WARM_PLACE.search(text) or _OUT.search(text)
