@@ -244,3 +244,29 @@ def test_a_steam_table_has_a_temperature_and_no_number() -> None:
     assert hold.hold is not None
     assert hold.hold.high == 120
     assert [(round(leg.start), round(leg.end), leg.high) for leg in hold.cooling] == [(135, 70, 2), (70, 41, 4)]
+
+
+@pytest.mark.parametrize(
+    "told",
+    ["Chill fast: 2 hours to 70, then 4 more to 41.", "Cool 2 hrs to 70 F and 4 hrs more to 41 F.", "Chill in 2 hours to below 70, another 4 hours to 41."],
+)
+def test_a_cool_down_that_does_not_say_where_it_starts_is_counted_from_135(told: str) -> None:
+    found = process(CURED + "Simmer 3 hours to 195 F inside.\n" + told)
+    assert [(leg.start, leg.end, leg.low, leg.high) for leg in found.cooling] == [(135, 70, 2, 2), (70, 41, 4, 4)]
+
+
+@pytest.mark.parametrize("told", ["Flip day 2, 4, 6.", "Turn on days 2 and 5.", "Overhaul days 3, 6 & 9."])
+def test_days_counted_off_are_no_amounts(told: str) -> None:
+    recipe = recipe_of(HEAD + CURED + told)
+    assert recipe.unread == ()
+    assert fact(recipe.process.cure_time) == (9, 9, "day")
+    assert recipe.process.turning is not None
+
+
+@pytest.mark.parametrize("told", ["Stitch-pump 10 % of green weight", "Spray-pump to 10 % over green weight", "Artery-pumped 10 %"])
+def test_every_way_of_pumping_is_pumping(told: str) -> None:
+    found = process(f"Chill the brine. {told}, then lay in the tub and cover with the rest. Hold under with a plate.\nCure 4 days at 38 F.")
+    assert fact(found.pump) == (10, 10, "percent")
+    assert found.cure is not None
+    assert found.cure.method == "pumped-immersion"
+    assert found.weighed_down is not None

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from msgspec import Struct, field
 
+from overhaul import facts
 from overhaul.reading import units
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.method import COLD_PLACE, UNSURE_PLACE, WARM_PLACE, Sentence
@@ -23,6 +24,7 @@ _PASSING = re.compile(r"^\s*(?:before|within|inside of|in under|by the time)\b",
 _PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", re.I)
 
 
+_HOT = facts.fact("cooling.start_f").value
 _POURED_WARM = re.compile(r"\b(?:milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
 
 
@@ -78,6 +80,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
+    if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
+        return float(low), float(high)
     if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
         return float(low), float(high)
     return None
@@ -376,9 +380,13 @@ class Reader(Struct, dict=True):
         for sentence in self.in_phase("cool", "rest", "other", "store"):
             own = [t for t in self.temps_by_sentence.get(sentence.place.start, ()) if 30 <= t.low <= 212]
             points = sorted({round(value, 1) for t in own for value in ((t.low, t.high) if t.bit.amount.low != t.bit.amount.high else (t.low,))}, reverse=True)
-            if len(points) < 2 or points[0] < 100 or points[-1] > 90:
+            if not points or points[-1] > 90:
                 continue
             times = [bit for bit in sentence.bits if isinstance(bit, AmountBit) and ((bit.dimension == "time" and bit.unit in ("hour", "minute")) or (bit.bare and bit.amount.high <= 12 and self._bare_hours(sentence, bit)))]
+            if sentence.phase == "cool" and points[0] <= 90 and len(times) == len(points):
+                points.insert(0, _HOT)  # "2 hours to 70, then 4 more to 41" counts from where cooling is counted
+            if points[0] < 100:
+                continue
             for (start, end), bit in zip(pairwise(points), times, strict=False):
                 unit = bit.unit if bit.dimension == "time" else "hour"
                 legs.append(Cooling(start, end, units.hours(bit.amount.low, unit), units.hours(bit.amount.high, unit), self.line(bit.start), bit.amount.place))
@@ -387,7 +395,7 @@ class Reader(Struct, dict=True):
     def _bare_hours(self, sentence: Sentence, bit: AmountBit) -> bool:
         before = self.page.plain[sentence.place.start : bit.start].lower()[-10:]
         after = self.page.plain[bit.end : sentence.place.end].lower()[:10]
-        return bool(re.search(r"\b(?:in|inside|within|another|and)\s*$", before) or re.match(r"\s*(?:more|h\b)", after))
+        return bit.amount.vague == "more" or bool(re.search(r"\b(?:in|inside|within|another|and)\s*$", before) or re.match(r"\s*(?:more|h\b)", after))
 
     def storage(self) -> Storage | None:
         for sentence in self.in_phase("store", "hold", "cool", "slice"):
@@ -417,7 +425,7 @@ WEIGHT = re.compile(
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
-TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
+TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
 VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler|lexan)\b", re.I)
 MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
