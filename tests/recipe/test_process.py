@@ -270,3 +270,24 @@ def test_every_way_of_pumping_is_pumping(told: str) -> None:
     assert found.cure is not None
     assert found.cure.method == "pumped-immersion"
     assert found.weighed_down is not None
+
+
+def test_heating_with_everything_makes_a_brine_and_puts_no_meat_in() -> None:
+    recipe = recipe_of(HEAD + "Heat half the water with everything until it dissolves, add the rest cold. Let it get cold in the fridge.\nPut the flat in. 10 days in the fridge.")
+    assert [step.phase for step in recipe.steps] == ["make-brine", "cool-brine", "cure", "cure"]
+
+
+def test_bare_figures_between_commas_and_in_brackets_are_degrees_by_the_fire() -> None:
+    found = process(CURED + "Smoke over oak, 225, about 8 hrs, till 170 inside.\nSteam 2-3 hrs until a skewer goes in easy (200 or so).")
+    assert fact(found.smoke_temperature) == (225, 225, "degF")
+    assert fact(found.final_temperature) == (200, 200, "degF")
+
+
+def test_a_second_tub_is_no_time() -> None:
+    recipe = recipe_of(HEAD + CURED + "Soak in a second tub of cold water for two hours.")
+    assert [measured.amount.unit for measured in recipe.steps[-1].times] == ["hour"]
+
+
+def test_a_word_and_a_colon_head_a_line_of_several() -> None:
+    recipe = recipe_of(HEAD + "Rub: 1/2 c pepper, 1/3 c coriander, 2 T garlic powder\nSalt: 2 cups coarse\n\n" + CURED)
+    assert [(item.name, item.use) for item in recipe.ingredients[4:]] == [("pepper", "rub"), ("coriander", "rub"), ("garlic powder", "rub"), ("salt", "cure")]

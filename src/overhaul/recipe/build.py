@@ -53,7 +53,7 @@ _SECTION_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
 )
 _LINE_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
     (re.compile(r"\bfor (?:the )?(?:pot|glaze|simmer\w*|cook\w*|braise|pan|roast\w*|steam\w*|mop|spritz)\b|\bto (?:cook|simmer|glaze|braise)\b"), "cook"),
-    (re.compile(r"\bfor (?:the )?(?:rub|crust|coating|outside)\b"), "rub"),
+    (re.compile(r"\bfor (?:the )?(?:rub|crust|coating|outside)\b|^\W*(?:the )?(?:rub|crust|coating)\s*:"), "rub"),
     (re.compile(r"\bfor (?:serving|garnish)\b|\bto serve\b"), "serve"),
     (re.compile(r"\bfor (?:the )?(?:soak|soaking|rinsing)\b"), "soak"),
 )
@@ -219,7 +219,7 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
 
 
 def _line_use(page: Page, draft: Draft, use: Use) -> Use:
-    line = page.low[draft.place.start : draft.place.end]
+    line = page.low[page.lines[page.line_at(draft.place.start) - 1].place.start : draft.place.end]
     for pattern, found in _LINE_USES:
         if pattern.search(line):
             return found

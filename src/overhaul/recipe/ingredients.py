@@ -64,6 +64,7 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     listed = _each_list(page, items, place) or _row(page, items, place)
     if listed:
         return listed
+    items = _without_lead(page, items)
     parts = _slashed(page, items) or _split(page, items)
     drafts = [draft for part in parts if (draft := _one(page, part)) is not None]
     if not drafts:
@@ -146,6 +147,14 @@ def _row(page: Page, items: list[Bit], place: Place) -> list[Draft]:
             _set_columns(draft, found)
     _tail(page, draft, cells[0], skip=None)
     return [draft]
+
+
+def _without_lead(page: Page, items: list[Bit]) -> list[Bit]:
+    """``Rub: 1/2 c pepper, 1/3 c coriander``: what stands before the colon heads the line, and names nothing in it."""
+    colon = next((index for index, bit in enumerate(items[:4]) if isinstance(bit, MarkBit) and bit.text == ":"), None)
+    if not colon or colon + 1 >= len(items) or not all(isinstance(bit, WordBit) for bit in items[:colon]):
+        return items
+    return items[colon + 1 :] if isinstance(items[colon + 1], AmountBit) and _following_name(page, items, colon + 1) is not None else items
 
 
 def _slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:

@@ -85,7 +85,7 @@ class Sentence(Struct):
 
 def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
     """One block cut into sentences."""
-    flat = [_degrees_meant(page, flat, index) for index in range(len(flat))]
+    flat = [_meant(page, flat, index) for index in range(len(flat))]
     cut: list[list[Bit]] = [[]]
     for index, bit in enumerate(flat):
         cut[-1].append(bit)
@@ -110,6 +110,14 @@ def _one_line(text: str) -> str:
 
 
 _AT = frozenset(["at", "to", "below", "under", "above", "over", "until", "till", "til", "reaches", "reads", "hits"])
+
+
+def _meant(page: Page, flat: list[Bit], index: int) -> Bit:
+    """What only the words around it settle: degrees or cups, and ``a second tub``, which is no time."""
+    bit = flat[index]
+    if isinstance(bit, AmountBit) and bit.article and bit.unit == "second":
+        return WordBit(bit.depth, bit.start, bit.end, page.plain[bit.start : bit.end], "second")
+    return _degrees_meant(page, flat, index)
 
 
 def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
@@ -244,7 +252,7 @@ def _enters(sentence: Sentence, story: Story) -> bool:
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True
     if sentence.says(r"\b(?:cover|pour|sink|pack|lay|put|place|add|lower|drop|set|ladle|poured|packed|covered|covers|slip|ease|fit|return)\b") and sentence.says(MEAT_WORD) and (story.immersion or story.dry_cure) and not sentence.says(r"\b(?:smoker|oven|rack|water boiler|steamer|salt and sugar in)\b"):
-        return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it(?!')|them|everything)\b") and not sentence.has("mix")))
+        return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it(?!')|them|everything)\b") and not sentence.has("mix", "heat")))
     if sentence.says(r"\bpour(?:ed)?\b.*\bover\b"):
         return True
     if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):

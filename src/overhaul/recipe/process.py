@@ -80,6 +80,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
+        if sentence.phase in ("smoke", "cook") and ((re.search(r",\s*$", before) and re.match(r"\s*(?:[,;.]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after))):
+            return float(low), float(high)  # "Smoke over oak, 225, about 8 hrs", "until it is tender (200 or so)"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
     if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
