@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from itertools import product
 
 from msgspec import Struct
@@ -36,6 +36,12 @@ def exactly(value: float) -> Span:
 def between(low: float, high: float) -> Span:
     """A stated range; its likely value is its middle."""
     return Span(low, (low + high) / 2, high)
+
+
+def added(spans: Iterable[Span]) -> Span:
+    """All of them together, low with low and high with high."""
+    every = list(spans)
+    return Span(sum(one.low for one in every), sum(one.likely for one in every), sum(one.high for one in every))
 
 
 def corners(formula: Callable[..., float], *inputs: Span) -> Span:

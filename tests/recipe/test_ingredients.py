@@ -241,3 +241,12 @@ def test_a_strength_told_in_prose() -> None:
 @pytest.mark.parametrize("words", ["NO cure in this one, on purpose", "No curing salt in this one.", "without pink salt"])
 def test_what_is_left_out_is_no_ingredient(words: str) -> None:
     assert recipe_of(f"Chicken\n\n2 gal cold water\n14 oz kosher salt\n{words}\n\nStir salt into the water.\n").of_role("cure1", "ready-mix", "nitrite") == ()
+
+
+def test_a_table_with_grams_and_percent_in_either_order() -> None:
+    rows = {"| what | grams | % |": "| turkey breast | 2000 | |\n| water | 1500 | |\n| salt | 70 | 2 |\n", "| what | % | g |": "| turkey breast | | 2000 |\n| water | | 1500 |\n| salt | 2 | 70 |\n"}
+    for head, body in rows.items():
+        recipe = recipe_of(f"# Turkey\n\n{head}\n|---|---|---|\n{body}\n1. Submerge in the fridge 5 days.\n")
+        assert [(item.name, item.mass and item.mass.likely) for item in recipe.ingredients] == [("turkey breast", 2000), ("water", 1500), ("salt", 70)]
+        assert [(amount.low, amount.unit) for amount in recipe.ingredients[2].also] == [(2, "percent")]
+        assert recipe.unread == ()

@@ -291,3 +291,8 @@ def test_a_second_tub_is_no_time() -> None:
 def test_a_word_and_a_colon_head_a_line_of_several() -> None:
     recipe = recipe_of(HEAD + "Rub: 1/2 c pepper, 1/3 c coriander, 2 T garlic powder\nSalt: 2 cups coarse\n\n" + CURED)
     assert [(item.name, item.use) for item in recipe.ingredients[4:]] == [("pepper", "rub"), ("coriander", "rub"), ("garlic powder", "rub"), ("salt", "cure")]
+
+
+def test_the_long_stay_counts_where_a_short_one_comes_first() -> None:
+    page = "Spiced round\n\n12 lb round of beef\n1 lb salt\n1 oz cure #1\n\nRub the beef with the salt and leave it two days in a cold larder. Turn it and rub it every day for a fortnight.\n"
+    assert fact(recipe_of(page).process.cure_time) == (1, 1, "fortnight")

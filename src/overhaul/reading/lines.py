@@ -204,7 +204,7 @@ def _ingredient_like(look: _Look) -> bool:
     return False
 
 
-_NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour", "day", "night", "week", "month", "year"])
+_NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour", "day", "night", "week", "fortnight", "month", "year"])
 
 
 def _only_heat_and_time(look: _Look) -> bool:

@@ -16,7 +16,7 @@ from overhaul.reading.lines import Block, blocks
 from overhaul.reading.tree import Chain, Label, Measure, Rate, unit_word
 from overhaul.recipe import masses
 from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
-from overhaul.recipe.ingredients import Draft, by_percent, read_line
+from overhaul.recipe.ingredients import Draft, read_line, under_columns
 from overhaul.recipe.meats import find_meats
 from overhaul.recipe.method import Sentence, Story, sentences, settle
 from overhaul.recipe.method_ingredients import Taking, takings, unmeasured
@@ -40,7 +40,7 @@ from overhaul.recipe.model import (
     Yield,
 )  # fmt: skip
 from overhaul.recipe.process import Temperature, read_process
-from overhaul.span import Span
+from overhaul.span import Span, added
 from overhaul.text import Page, Place
 
 _SECTION_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
@@ -78,6 +78,7 @@ _UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing sal
 _RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
 _SOLD = re.compile(r"\b(?:for sale|sold|shop|counter sale|service|covers|customers|wholesale|line cook|plates?)\b", re.I)
 _YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
+_CELLS = re.compile(r"\||\t|\s{3,}")
 _EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b")
 _ICE_ALIKE = re.compile(r"\bequal (?:weights?|parts by weight)|the same weight (?:of|in) ice|weight for weight\b")
 _TOGETHER = re.compile(r"\bmeat (?:\+|and|plus) water\b")
@@ -123,8 +124,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     title, title_place = _title(page, found)
     parts = [_Part(None, 0, title_place, "cure", [])]
     section: str | None = None
-    column_unit: str | None = None
-    percent_column = False
+    columns: tuple[str | None, ...] = ()
     story_sentences: list[Sentence] = []
     notes: list[Note] = []
     yields: Yield | None = None
@@ -133,14 +133,10 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
             section = _section_name(page.words(block.place))
             parts.append(_Part(section, block.first, block.place, _use_of(section), []))
             yields = yields or _yield(page, block)
-            column_unit = _column_unit(page, block)
-            percent_column = any(cell.strip().startswith("%") for cell in re.split(r"\||\t|\s{3,}", page.words(block.place)))
+            columns = _columns(page, block)
         elif block.kind == "ingredient":
             for draft in read_line(page, bits(block.items or ()), block.place):
-                if percent_column:
-                    by_percent(draft)
-                if column_unit is not None and draft.amount is not None and draft.amount.unit == "each":
-                    draft.amount = replace(draft.amount, unit=column_unit)
+                under_columns(draft, columns)
                 parts[-1].drafts.append((draft, _line_use(page, draft, parts[-1].use), False))
         elif block.kind == "step":
             story_sentences.extend(sentences(page, bits(block.items or ()), number, section, block.numbered))
@@ -194,11 +190,11 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     )
 
 
-def _column_unit(page: Page, block: Block) -> str | None:
-    """The unit that a table's heading gives for the bare figures below it (``| what | grams |``)."""
-    cells = re.split(r"\||\t|\s{3,}", page.plain[block.place.start : block.place.end])
-    units_found = [unit_word(cell.strip().lower()) for cell in cells[1:] if cell.strip()]
-    return next((unit for unit in units_found if unit is not None and units.dimension(unit) in ("mass", "volume")), None)
+def _columns(page: Page, block: Block) -> tuple[str | None, ...]:
+    """What a table's heading says of each column after the name: a unit of mass or volume, ``percent``, or nothing."""
+    cells = [cell.strip().lower() for cell in _CELLS.split(page.plain[block.place.start : block.place.end]) if cell.strip()]
+    found = ["percent" if cell.startswith("%") else unit_word(cell) for cell in cells[1:]]
+    return tuple(unit if unit == "percent" or (unit is not None and units.dimension(unit) in ("mass", "volume")) else None for unit in found)
 
 
 def parts_lengths(parts: list[_Part]) -> dict[tuple[int, int], list[Amount]]:
@@ -403,7 +399,7 @@ def _rates(page: Page, sections: list[Section], process: Process, house: House) 
     """Fill in the grams of rates and percentages, now that meat and water are known."""
     items = [item for section in sections for item in section.ingredients]
     water = [item.mass for item in items if item.role in ("water", "ice", "liquid") and item.use == "cure" and item.mass is not None]
-    water_mass = Span(sum(s.low for s in water), sum(s.likely for s in water), sum(s.high for s in water)) if water else None
+    water_mass = added(water) if water else None
     meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
     together = bool(_TOGETHER.search(page.low))
 
@@ -452,7 +448,7 @@ def _sum(*spans: Span | None) -> Span | None:
     if any(span is None for span in spans):
         return None
     known = [span for span in spans if span is not None]
-    return Span(sum(s.low for s in known), sum(s.likely for s in known), sum(s.high for s in known))
+    return added(known)
 
 
 def _yield(page: Page, block: Block) -> Yield | None:

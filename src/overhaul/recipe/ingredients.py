@@ -168,17 +168,23 @@ def _slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
     return parts if len(parts) > 2 and all(parts) else []
 
 
-def by_percent(draft: Draft) -> None:
-    """A row under a heading "% of meat": the share is beside the weight, or it is all there is."""
-    weights = [column for column in draft.columns if column.amount.unit is not None and units.dimension(column.amount.unit) in ("mass", "volume")]
-    if draft.amount is None or draft.amount.unit != "each":
+def under_columns(draft: Draft, columns: tuple[str | None, ...]) -> None:
+    """A row under a heading that gives units to its bare figures. A share of the meat beside a weight is the weight told again."""
+    if draft.amount is None or not any(columns):
         return
-    share = replace(draft.amount, unit="percent")
+    told = [column.amount for column in draft.columns] or [draft.amount]
+    if len(told) < len(columns):  # empty cells: a weight is the likelier of the two
+        columns = tuple(sorted(columns, key=lambda unit: unit == "percent"))
+    units_told = [*columns, *[next((unit for unit in columns if unit is not None and unit != "percent"), None)] * len(told)]
+    told = [replace(amount, unit=unit) if amount.unit == "each" and unit is not None else amount for amount, unit in zip(told, units_told, strict=False)]
+    weights = [amount for amount in told if units.dimension(amount.unit) in ("mass", "volume")]
+    shares = [amount for amount in told if amount.unit == "percent"]
     if weights:
-        draft.amount, draft.columns = weights[0].amount, weights if len(weights) > 1 else []
-        draft.also.append(share)
-    elif draft.role != "meat":
-        draft.amount, draft.per, draft.columns = share, Per(None, None, "meat", share.place), []
+        draft.amount = weights[0]
+        draft.columns = [Column(amount.low / weights[0].low if weights[0].low else None, amount) for amount in weights] if len(weights) > 1 else []
+        draft.also.extend(shares)
+    elif shares and draft.role != "meat":
+        draft.amount, draft.per, draft.columns = shares[0], Per(None, None, "meat", shares[0].place), []
 
 
 _STRENGTH_WORDS = frozenset(["nitrite", "nitrate", "sodium", "strength", "solution"])

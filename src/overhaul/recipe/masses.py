@@ -6,7 +6,7 @@ from overhaul import facts
 from overhaul.house import House
 from overhaul.reading import units
 from overhaul.recipe.model import Amount
-from overhaul.span import Span, between
+from overhaul.span import Span, added, between
 
 _KIND_BY_ROLE = {"ready-mix": "cure_no1", "nitrite": "sodium_nitrate", "water": "water_cold", "liquid": "water_cold", "acid": "vinegar", "cure1": "cure_no1", "cure2": "cure_no2", "salt": "salt_kind_unknown", "ice": "ice_unspecified_bulk"}
 _HEAPS = {"heaping": "heap.heaping", "heaped": "heap.heaping", "rounded": "heap.rounded", "generous": "heap.rounded", "scant": "heap.scant"}
@@ -45,7 +45,7 @@ def in_grams(amount: Amount, role: str, kind: str | None, house: House, by_weigh
         if any(span is None for span in spans):
             return None, False
         known = [span for span in spans if span is not None]
-        return Span(sum(s.low for s in known), sum(s.likely for s in known), sum(s.high for s in known)), False
+        return added(known), False
     kind = kind or _KIND_BY_ROLE.get(role)
     if kind is None:
         return None, False

@@ -12,7 +12,7 @@ from overhaul.reading import lexicon, units
 from overhaul.reading.tree import Chain, Measure, parse
 from overhaul.recipe.bits import AmountBit
 from overhaul.recipe.model import Amount, Ingredient, Meat, Process, Product
-from overhaul.span import Span, between
+from overhaul.span import Span, added, between
 from overhaul.text import Page, Place
 
 _SPECIES = tuple((re.compile(rf"\b(?:{words})"), species) for words, species in (
@@ -55,7 +55,7 @@ def find_meats(
         stated = [meat for meat in meats if meat.mass is not None and meat.mass_stated]
         if len(stated) > 1 and len({meat.line for meat in stated}) > 1:
             masses = [meat.mass for meat in stated if meat.mass is not None]
-            main = replace(main, mass=Span(sum(m.low for m in masses), sum(m.likely for m in masses), sum(m.high for m in masses)))
+            main = replace(main, mass=added(masses))
     return replace(process, meats=tuple(meats), meat=main)
 
 

@@ -17,6 +17,7 @@ from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit
 from overhaul.recipe.model import Phase
 from overhaul.text import Page, Place
 
+LONG = frozenset(["day", "night", "week", "fortnight", "month"])  # units of a stay rather than of a task
 _ABBREVIATIONS = frozenset(["abt", "approx", "no", "nos", "uncov", "cov", "chg", "gr", "incl", "min", "max", "temp", "refrig", "reg", "e.g", "i.e", "vs", "dr", "mrs", "mr", "st", "o", "ref", "cont", "pkg", "yd", "blk", "wht", "yel", "sd", "gran", "med", "lg", "sm"])
 _NOT = frozenset(["not", "no", "never", "don't", "without", "nor", "dont", "cannot", "can't", "neither", "nothing", "instead", "avoid", "skip"])
 _NOUN_BEFORE = frozenset(["the", "a", "an", "of", "this", "that", "its", "your", "our", "no", "own", "some", "any", "his", "her", "their", "each", "every", "same", "weak", "weaker", "strong", "stronger", "cold", "hot", "fresh", "dry", "wet", "light", "spice", "pastrami", "clean", "first"])
@@ -212,7 +213,7 @@ def settle(page: Page, all_sentences: list[Sentence], story: Story) -> None:
 
 
 def _long(sentence: Sentence) -> bool:
-    return any(bit.unit in ("day", "week", "month", "night") for bit in sentence.times) or bool(sentence.says(r"\b(?:few|several) (?:weeks|days)\b"))
+    return any(bit.unit in LONG for bit in sentence.times) or bool(sentence.says(r"\b(?:few|several) (?:weeks|days)\b"))
 
 
 _HEATED = re.compile(r"\b(?:oven|smoker|smkr|pit|grill|hot box|roasting pan)\b")
@@ -380,7 +381,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
             return "cool"
         if _STORE.search(sentence.low) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
             return "store"
-        if not hot and sentence.times and any(bit.unit in ("day", "week", "month") for bit in sentence.times) and not has("smoke", "cook", "dry"):
+        if not hot and sentence.times and any(bit.unit in LONG and bit.unit != "night" for bit in sentence.times) and not has("smoke", "cook", "dry"):
             return "store"
         if has("rest") or (sentence.says(r"\b(?:stand|sit)\b") and sentence.times and not has("cook", "smoke")):
             return "rest" if not (has("smoke", "cook") and first and first.phase in ("smoke", "cook")) else ("smoke" if has("smoke") else "cook")

@@ -12,7 +12,7 @@ from msgspec import Struct, field
 from overhaul import facts
 from overhaul.reading import units
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
-from overhaul.recipe.method import COLD_PLACE, UNSURE_PLACE, WARM_PLACE, Sentence
+from overhaul.recipe.method import COLD_PLACE, LONG, UNSURE_PLACE, WARM_PLACE, Sentence
 from overhaul.recipe.model import Cooling, Fact, Mention, Process, Storage
 from overhaul.text import Page, Place
 
@@ -166,9 +166,11 @@ class Reader(Struct, dict=True):
             if sentence.phase == "pump" and len(candidates) > 1:
                 candidates = candidates[-1:]
             for bit in candidates:
-                days = bit.unit in ("day", "week", "month", "night")
+                days = bit.unit in LONG
                 if found is None or (days and found.unit in ("hour", "minute") and not self._cold_hours(last)):
                     found, last = self.time(bit), sentence
+                elif last is not None and sentence is not last and days and sentence.phase in ("cure", "overhaul") and units.hours(bit.amount.low, bit.unit) > 2 * float(units.factor(found.unit)) * found.high:
+                    found, last = self.time(bit), sentence  # "leave it two days; then … every day for a fortnight": the long stay counts
                 elif last is not None and sentence is not last and days and found.unit == bit.unit and sentence.says(r"\b(?:larger|bigger|thicker|small\w*|chunks|pieces|over \d+)\b") and sentence.block - last.block <= 1:
                     found = Fact(min(found.low, float(bit.amount.low)), max(found.high, float(bit.amount.high)), found.unit, found.line, found.place)
             overnight = sentence.find(r"\b(?:overnight|o/n|over night)\b")
@@ -404,7 +406,7 @@ class Reader(Struct, dict=True):
             if sentence.phase != "store" and not sentence.says(r"\bkeeps?\b|\bgood (?:for )?\d|\beat within\b"):
                 continue
             for bit in self._times(sentence):
-                if bit.unit not in ("day", "week", "month", "year") or (bit.article and not sentence.says(r"\bkeeps? a\b")):
+                if bit.unit not in (*LONG, "year") or (bit.article and not sentence.says(r"\bkeeps? a\b")):
                     continue
                 before = self.page.plain[sentence.place.start : bit.start].lower()[-30:]
                 if re.search(r"\bafter\s*$", before):

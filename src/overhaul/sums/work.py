@@ -17,7 +17,7 @@ from overhaul.findings import Cite
 from overhaul.house import House
 from overhaul.reading import units
 from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe, Strength
-from overhaul.span import Span, corners, exactly
+from overhaul.span import Span, added, corners, exactly
 from overhaul.sums import brine, chilling, lethality, nitrite, penetration, salting, vessel
 
 
@@ -405,7 +405,7 @@ class Sums:
                 assumed.append(f"{item.name} holds {figure(share, 'percent')} {agent}; the page does not say")
             if not weight.stated:
                 assumed.append(f"{item.name} is measured, not weighed")
-        return Span(sum(s.low for s in spans), sum(s.likely for s in spans), sum(s.high for s in spans)), given, assumed
+        return added(spans), given, assumed
 
     def _agent_sum(self, agent: str, way: str) -> Sum:
         name = f"{agent}_{way}"
@@ -630,7 +630,7 @@ class Sums:
         if not salt and not cures:
             raise _CannotTell("no salt on the page")
         spans = [one.value for one in salt] + [corners(lambda gram, plain: gram * plain, one.value, plain) for one, plain in cures]
-        return Span(sum(s.low for s in spans), sum(s.likely for s in spans), sum(s.high for s in spans)), salt + [one for one, _ in cures]
+        return added(spans), salt + [one for one, _ in cures]
 
     def _speed(self, name: str) -> Input:
         return Input(_SETTLED_WORDS[name], self._figure(name), "m2/s", None, False, facts.fact(name).source)
@@ -900,7 +900,7 @@ def less(whole: Span, *parts: Span) -> Span:
 
 def total(given: list[Input]) -> Span:
     """All of them added, low with low and high with high."""
-    return Span(sum(one.value.low for one in given), sum(one.value.likely for one in given), sum(one.value.high for one in given))
+    return added(one.value for one in given)
 
 
 def _celsius(fact: Fact) -> Span:

@@ -89,3 +89,10 @@ def test_ice_by_the_gallon_has_two_readings(line: str, wanted: list[str]) -> Non
 def test_ice_is_told_both_ways() -> None:
     (found,) = [one for one in findings_of(changed(PASTRAMI, ("3 lb ice", "1 gallon ice"))) if one.rule == DOUBT]
     assert found.message == "1 gallon of ice can be read two ways: filled with ice it is about 2,000 g (as little as 1,510 g when it lies loose), as heavy as so much water it is 3,782 g. Which is meant?"
+
+
+@pytest.mark.parametrize(("share", "said"), [("2", []), ("3.5", []), ("9", ["70 grams of salt is 70 g, and 9 % is 180 g"])])
+def test_a_percentage_beside_a_weight_may_be_of_the_meat_or_of_meat_and_water(share: str, said: list[str]) -> None:
+    text = f"# Turkey\n\n| what | grams | % |\n|---|---|---|\n| turkey breast | 2000 | |\n| water | 1500 | |\n| salt | 70 | {share} |\n\n1. Submerge in the fridge 5 days.\n"
+    found = [finding.message.split(":")[0] for finding in findings_of(text) if finding.rule == "amounts-disagree"]
+    assert found == said

@@ -11,21 +11,21 @@ from overhaul.recipe.model import Amount, Ingredient
 from overhaul.rules import words
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-from overhaul.span import Span
+from overhaul.span import Span, added
 
 
 def check(case: Case) -> Iterator[Finding]:
     for item in case.recipe.ingredients:
         if item.amount is None or (item.per is not None and item.amount.unit == "percent" and not _percent_known(case, item)):
             continue
-        first = _grams(case, item, item.amount)
+        firsts = _grams(case, item, item.amount)
         for other in item.also:
-            second = _grams(case, item, other)
-            if first is None or second is None or units.dimension(other.unit) == "thing" or _meet(first, second):
+            seconds = _grams(case, item, other)
+            if not firsts or not seconds or units.dimension(other.unit) == "thing" or any(_meet(one, two) for one in firsts for two in seconds):
                 continue
             yield Finding(
                 RULE.name, Grade.QUERY, False, other.place,
-                f"{words.amount_words(case.recipe, item.amount)} of {item.name} is {words.figure(first, 'gram')}, and {words.amount_words(case.recipe, other)} is {words.figure(second, 'gram')}: the two amounts differ. Which one holds?",
+                f"{_told(case, item.amount)} of {item.name} is {words.figure(firsts[0], 'gram')}, and {_told(case, other)} is {words.figure(seconds[0], 'gram')}: the two amounts differ. Which one holds?",
                 remedy=Remedy("Keep the one that was tested, by weight, and strike the other."), sources=(Cite("kitchen-weighings"),),
             )  # fmt: skip
 
@@ -34,11 +34,23 @@ def _percent_known(case: Case, item: Ingredient) -> bool:
     return item.per is not None and (item.per.of or "meat") == "meat" and case.process.meat is not None and case.process.meat.mass_stated
 
 
-def _grams(case: Case, item: Ingredient, amount: Amount) -> Span | None:
+def _told(case: Case, amount: Amount) -> str:
+    """As the page has it; a bare figure of a table under its heading's unit."""
+    told = words.amount_words(case.recipe, amount)
+    return told if not told.replace(".", "").isdigit() else f"{told} {'%' if amount.unit == 'percent' else f'{amount.unit}s'}"
+
+
+def _grams(case: Case, item: Ingredient, amount: Amount) -> list[Span]:
+    """What the amount weighs; of a percentage, by each base it could be of: the meat, meat and water, the water."""
     meat = case.process.meat
-    if amount.unit == "percent" and meat is not None and meat.mass is not None:
-        return Span(*(float(amount.low) / 100 * value for value in (meat.mass.low, meat.mass.likely, meat.mass.high)))
-    return masses.in_grams(amount, item.role, item.kind, case.house)[0]
+    if amount.unit != "percent" or meat is None or meat.mass is None:
+        found = masses.in_grams(amount, item.role, item.kind, case.house)[0]
+        return [found] if found is not None else []
+    wet = [one.mass for one in case.recipe.of_role("water", "ice", "liquid") if one.mass is not None]
+    water = added(wet)
+    bases = [meat.mass, added([meat.mass, water]), water] if wet else [meat.mass]
+    share = float(amount.low) / 100
+    return [Span(share * base.low, share * base.likely, share * base.high) for base in bases]
 
 
 def _meet(one: Span, other: Span) -> bool:

@@ -12,7 +12,7 @@ from overhaul.recipe.model import CURING_SALTS, Amount, Ingredient, Step
 from overhaul.rules import words
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-from overhaul.span import Span
+from overhaul.span import added
 
 _ROUNDING = 1.05  # a twentieth either way is rounding
 _OF_IT = re.compile(r"\s*(?:out )?of (?:the|your|that|this)\b", re.I)
@@ -36,7 +36,7 @@ def check(case: Case) -> Iterator[Finding]:
             known = [item.mass for item, _ in mine if item.mass is not None]
             if in_method is None or not known:
                 continue
-            in_list = Span(sum(s.low for s in known), sum(s.likely for s in known), sum(s.high for s in known))
+            in_list = added(known)
             whole = (role in CURING_SALTS or role == "salt") and len(mine) == 1 and not _part(case, step, taken.name, taken.amount)
             if in_method.low > in_list.high * _ROUNDING or (whole and in_method.high * _ROUNDING < in_list.low):
                 yield Finding(
