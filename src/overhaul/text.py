@@ -25,6 +25,8 @@ _PLAIN |= {ord(odd): "\u00ad" for odd in "\u200b\u200c\u200d\u2060\ufeff"}  # re
 _PLAIN |= {0xFF10 + digit: str(digit) for digit in range(10)}
 _PLAIN |= {ord("\u00ba"): "\u00b0", ord("\u02da"): "\u00b0", ord("\uff05"): "%"}
 
+_ODD = re.compile(f"[{re.escape(''.join(map(chr, _PLAIN)))}]")
+
 
 class Place(Struct, frozen=True, order=True):
     """A run of the original text: ``start`` up to, not including, ``end``, in code points."""
@@ -59,7 +61,7 @@ class Page:
     @cached_property
     def plain(self) -> str:
         """The text with families of odd characters made plain, same length, tabs as blanks."""
-        return self.text.translate(_PLAIN)
+        return self.text.translate(_PLAIN) if _ODD.search(self.text) else self.text
 
     @cached_property
     def low(self) -> str:

@@ -248,5 +248,5 @@ def test_a_table_with_grams_and_percent_in_either_order() -> None:
     for head, body in rows.items():
         recipe = recipe_of(f"# Turkey\n\n{head}\n|---|---|---|\n{body}\n1. Submerge in the fridge 5 days.\n")
         assert [(item.name, item.mass and item.mass.likely) for item in recipe.ingredients] == [("turkey breast", 2000), ("water", 1500), ("salt", 70)]
-        assert [(amount.low, amount.unit) for amount in recipe.ingredients[2].also] == [(2, "percent")]
+        assert [(amount.low, amount.unit) for amount in recipe.ingredients[2].also] == [(Fraction(2), "percent")]
         assert recipe.unread == ()

@@ -56,7 +56,7 @@ def _is_caps(text: str) -> bool:
 
 
 class _Look(Struct, dict=True):
-    """What one line looks like by itself."""
+    """What one line looks like by itself. ``amounts`` : how many; ``sentence`` : whether it is one, or several."""
 
     number: int
     place: Place
@@ -65,27 +65,14 @@ class _Look(Struct, dict=True):
     bullet: bool
     numbered: bool
     items: list[Item]
+    words: list[Word]
+    amounts: int
+    starts_with_amount: bool
+    sentence: bool
 
-    @cached_property
-    def words(self) -> list[Word]:
-        return [item for item in self.items if isinstance(item, Word)]
-
-    @cached_property
-    def starts_with_amount(self) -> bool:
-        items = [item for item in self.items if not (isinstance(item, Label) and item.form == "struck")]
-        if items and isinstance(items[0], Word) and items[0].low in ("about", "approx", "abt", "roughly", "scant", "heaping", "ca", "level", "rounded", "some", "plus"):
-            items = items[1:]
-        if items and isinstance(items[0], Mark) and items[0].text in "[(~≈":
-            items = items[1:]
-        return bool(items) and isinstance(items[0], Chain)
-
-    @cached_property
+    @property
     def ends_with_amount(self) -> bool:
         return any(isinstance(item, Chain) for item in self.items[-3:])
-
-    @cached_property
-    def amounts(self) -> int:
-        return sum(len(item.parts) for item in self.items if isinstance(item, Chain))
 
     @cached_property
     def imperative(self) -> bool:
@@ -101,9 +88,17 @@ class _Look(Struct, dict=True):
             return first in _STARTERS or action is not None
         return (action is not None and action.verb == first) or first in _STARTERS
 
-    @cached_property
-    def sentence(self) -> bool:
-        return self.text.rstrip().endswith((".", "!", "?")) or bool(_SENTENCES.search(self.text))
+
+_ABOUT = frozenset(["about", "approx", "abt", "roughly", "scant", "heaping", "ca", "level", "rounded", "some", "plus"])
+
+
+def _starts_with_amount(items: list[Item]) -> bool:
+    left = [item for item in items[:4] if not (isinstance(item, Label) and item.form == "struck")]
+    if left and isinstance(left[0], Word) and left[0].low in _ABOUT:
+        left = left[1:]
+    if left and isinstance(left[0], Mark) and left[0].text in "[(~≈":
+        left = left[1:]
+    return bool(left) and isinstance(left[0], Chain)
 
 
 _STARTERS = frozenset(["bring", "stir", "chill", "whisk", "flip", "lay", "lower", "pat", "inject", "sprinkle", "use", "take", "make", "let", "allow", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "continue", "repeat", "check", "taste", "wait", "when", "once", "after", "while", "begin", "start", "turn", "do", "don't", "never", "if", "hold", "weigh", "fit", "set", "place", "put", "get", "keep", "remove", "lift", "tip", "strain", "dissolve", "massage", "trim"])
@@ -120,6 +115,7 @@ def _looks(page: Page) -> list[_Look]:
         if _RULE.match(text):
             body = ""
         start = line.place.start + skip
+        items = parse(body, start) if body else []
         looks.append(
             _Look(
                 line.number,
@@ -128,7 +124,11 @@ def _looks(page: Page) -> list[_Look]:
                 len(text) - len(text.lstrip()),
                 bool(marker and marker["bullet"]),
                 bool(marker and marker["number"]),
-                parse(body, start) if body else [],
+                items,
+                [item for item in items if isinstance(item, Word)],
+                sum([len(item.parts) for item in items if isinstance(item, Chain)]),
+                _starts_with_amount(items),
+                body.endswith((".", "!", "?")) or bool(_SENTENCES.search(body)),
             )
         )
     return looks

@@ -216,7 +216,7 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
 
 def _line_use(page: Page, draft: Draft, use: Use) -> Use:
     line = page.low[page.lines[page.line_at(draft.place.start) - 1].place.start : draft.place.end]
-    for pattern, found in _LINE_USES:
+    for pattern, found in _LINE_USES if "for " in line or "to " in line or ":" in line else ():
         if pattern.search(line):
             return found
     return use
