@@ -206,8 +206,11 @@ class Slab:
         other._time, other._surface, other.mean = self._time, self._surface, self.mean
         return other
 
-    def into(self, strength: float, alpha: float, length: float) -> float:
-        """The mean after ``length`` (dimensionless time) in a fresh bath of ``strength``; ``alpha`` may be infinite."""
+    def into(self, strength: float, alpha: float, length: float, parts: int = 0) -> float:
+        """The mean after ``length`` (dimensionless time) in a fresh bath of ``strength``; ``alpha`` may be infinite.
+
+        ``parts`` : steps for this bath alone, where the bath is large enough for few.
+        """
         if length <= 0:
             return self.mean
         if alpha == inf:
@@ -217,7 +220,8 @@ class Slab:
             self.mean = self._level(self._curve)
             return self.mean
         begin, base, level = self._time, self.mean, strength
-        edges = [length * (k / self._parts) ** 2 for k in range(self._parts + 1)]
+        parts = parts or self._parts
+        edges = [length * (k / parts) ** 2 for k in range(parts + 1)]
         for earlier, later in itertools.pairwise(edges):
             self._time = begin + later
             known = self._level(self._curve)

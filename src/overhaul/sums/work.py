@@ -101,7 +101,7 @@ _SETTLED_WORDS = {
     "diffusion.simmer": "how fast salt leaches in the pot", "pick_up_percent": "weight picked up", "ice_temperature": "ice at", "simmer_temperature": "its heat",
     "tap_temperature": "the cold water's temperature",
 }  # fmt: skip
-_PARTS = 6  # steps a bath: within 0.7 percent of forty
+_PARTS, _SOAK_PARTS = 6, 3  # steps a bath, and in the ample water of a soak: within 0.8 percent of forty
 
 
 def _own(name: str) -> float:
@@ -756,7 +756,7 @@ class Sums:
             return 1.0
         _, _, share, _ = self._bath()
         cold, length = speed * penetration.temperature_factor(self._celsius()), self._path_at(speed)
-        slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24, length, cold))
+        slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24, length, cold), _SOAK_PARTS)
         if simmer > 0:
             # Per gram of green meat: water left in the shrunken meat, juice that went into the pot, and the pot.
             stays = min(share, (1 - _own("simmer.loss")) * facts.fact("water_share.cooked").value)
