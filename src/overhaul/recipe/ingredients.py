@@ -24,9 +24,9 @@ _STOP = frozenset(["or", "and", "plus", "for", "to", "if", "from", "such", "as",
 _NAME_STOP = _STOP - {"of", "and", "no"}
 _EACH = frozenset(["each", "apiece", "per", "every", "ea"])
 _TOTAL = frozenset(["all", "total", "together", "altogether", "pair", "both", "combined"])
-_OPTIONAL = re.compile(r"\b(?:optional|opt\b\.?|if (?:you )?(?:like|desired|wanted|wish|using|you have))", re.I)
+_OPTIONAL = re.compile(r"\b(?:optional|opt\b\.?|if (?:you )?(?:like|desired|wanted|wish|using|you have))")
 _STRENGTH = re.compile(r"\b(?:sodium |potassium )?(nitrite|nitrate)s?\b", re.I)
-_LOOSE = re.compile(r"\b(?:to taste|to cover|as needed|as nec|q\.?s\.?|as required|enough to cover|for (?:serving|garnish|dusting)|to serve)\b", re.I)
+_LOOSE = re.compile(r"\b(?:to taste|to cover|as needed|as nec|q\.?s\.?|as required|enough to cover|for (?:serving|garnish|dusting)|to serve)\b")
 _GAP = re.compile(r"\t|\s{3,}|\s*\|\s*|\s*\.{3,}\s*|(?:\s\.){3,}\s*")
 
 
@@ -259,6 +259,7 @@ def _one(page: Page, items: list[Bit]) -> Draft | None:
 
 
 # Marks and a hanging "of" at either end; the point of ".5" stays.
+_BEFORE_MARK = re.compile(r"\s+([,;:.)])")
 _EDGES = re.compile(r"^(?:[\s,;:–—-]|\.(?!\d)|of\b)+|(?:[\s,;:.–—-]|\bof)+$")
 
 
@@ -304,16 +305,15 @@ def _named(page: Page, items: list[Bit]) -> Draft:
     draft = Draft(place, name, name_place)
     if found is not None:
         draft.role = found.role  # type: ignore[assignment]
-        draft.kind = _kind(found, page.plain[place.start : place.end].lower())
+        draft.kind = _kind(found, page.low[place.start : place.end])
         if not name:
             draft.name = found.noun
     used = {(bit.start, bit.end) for bit in core}
     state = [page.plain[bit.start : bit.end] for bit in items if (bit.start, bit.end) not in used and isinstance(bit, WordBit | MarkBit | LabelBit | AmountBit)]
-    text = _EDGES.sub("", re.sub(r"\s+([,;:.)])", r"\1", " ".join(state)))
+    text = _EDGES.sub("", _BEFORE_MARK.sub(r"\1", " ".join(state)))
     draft.state = text or None
-    line = page.plain[place.start : place.end]
-    draft.optional = bool(_OPTIONAL.search(line))
-    draft.loose = bool(_LOOSE.search(line))
+    draft.optional = bool(_OPTIONAL.search(page.low, place.start, place.end))
+    draft.loose = bool(_LOOSE.search(page.low, place.start, place.end))
     return draft
 
 
