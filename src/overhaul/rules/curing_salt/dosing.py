@@ -5,12 +5,13 @@ from __future__ import annotations
 from math import floor
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.findings import Edit
 from overhaul.recipe.model import Ingredient
 from overhaul.rules import words
-from overhaul.rules.curing_salt.judging import INGOING, SOURCES, Limit, highest
+from overhaul.rules.curing_salt.judging import INGOING, SOURCES, Limit, highest, share
 from overhaul.rules.rule import Case
 from overhaul.span import Span, between, exactly
 from overhaul.sums import nitrite
@@ -44,7 +45,12 @@ def dose(case: Case, item: Ingredient, limit: Limit, as_cure1: bool = False) -> 
         return None
     step = case.house.scale.get("cure", 0.1)
     trial = _worked_with(case, item, exactly(step), as_cure1)
-    solved = [gram for name in INGOING if (gram := _solved(trial, name, aim(case, limit))) is not None]
+    # What meets the recipe's own sums meets the trial's; where the page gives no grams, only the trial has any.
+    known = case.sums if highest(case.sums) is not None else trial
+    held = share(case, replace(item, role="cure1", strength=None) if as_cure1 else item, "nitrite")
+    if held is None or held.high <= 0:
+        return None
+    solved = [gram for name in INGOING if (one := known.get(name)) is not None and (gram := _solved(trial, one, held, aim(case, limit))) is not None]
     if not solved or min(solved) < step:
         return None
     count = min(solved) / step
@@ -55,21 +61,19 @@ def dose(case: Case, item: Ingredient, limit: Limit, as_cure1: bool = False) -> 
     return None
 
 
-def _solved(trial: Sums, name: str, wanted: float) -> float | None:
-    """Gram of the curing salt in ``trial`` for ``wanted`` ppm by the sum ``name``, with every other input at its harder end."""
-    found, meat, pickle = trial.get(name), trial.get("meat_mass"), trial.get("brine_mass")
-    if found is None:
-        return None
-    given = {one.name: one.value.high / 100 for one in found.inputs if one.unit == "percent"}
-    if name == "nitrite_direct" and meat is not None:
+def _solved(trial: Sums, one: Sum, held: Span, wanted: float) -> float | None:
+    """Gram of a curing salt that holds ``held`` percent for ``wanted`` ppm by the sum ``one``, with every other input at its harder end."""
+    meat, pickle = trial.get("meat_mass"), trial.get("brine_mass")
+    if one.name == "nitrite_direct" and meat is not None:
         agent = nitrite.agent_for_direct(wanted, meat.value.low)
-    elif name == "nitrite_equilibrium" and meat is not None and pickle is not None:
+    elif one.name == "nitrite_equilibrium" and meat is not None and pickle is not None:
         agent = nitrite.agent_for_equilibrium(wanted, meat.value.low, pickle.value.low)
-    elif name == "nitrite_pump" and pickle is not None:
-        agent = nitrite.agent_for_pump(wanted, given["pumped in"], pickle.value.low)
+    elif one.name == "nitrite_pump" and pickle is not None:
+        pumped = next(given.value.high for given in one.inputs if given.name == "pumped in")
+        agent = nitrite.agent_for_pump(wanted, pumped / 100, pickle.value.low)
     else:
         return None
-    return agent / given["nitrite in it"] if given["nitrite in it"] > 0 else None
+    return agent * 100 / held.high
 
 
 def _worked_with(case: Case, item: Ingredient, mass: Span, as_cure1: bool) -> Sums:
