@@ -80,10 +80,9 @@ _SOLD = re.compile(r"\b(?:for sale|sold|shop|counter sale|service|covers|custome
 _YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
 _CELLS = re.compile(r"\||\t|\s{3,}")
 _EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b")
-_ICE_ALIKE = re.compile(r"\bequal (?:weights?|parts by weight)|the same weight (?:of|in) ice|weight for weight\b")
-_TOGETHER = re.compile(r"\bmeat (?:\+|and|plus) water\b")
-_FOR_SALE = re.compile(r"\b(?:for sale|sold by|to sell)\b")
-_EQUILIBRIUM = re.compile(r"\bequilibrium\b")
+_ICE_ALIKE = ("equal weight", "equal parts by weight", "the same weight of ice", "the same weight in ice", "weight for weight")
+_TOGETHER = ("meat + water", "meat and water", "meat plus water")
+_FOR_SALE = ("for sale", "sold by", "to sell")
 
 
 class _Part(Struct):
@@ -185,7 +184,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry")),
         raw_on_purpose=bool(_RAW.search(page.low)),
         uncured_on_purpose=bool(_UNCURED.search(page.low)) and not has_cure,
-        sold=True if _FOR_SALE.search(page.low) else None,
+        sold=True if any(words in page.low for words in _FOR_SALE) else None,
         last_line=len(page.lines),
     )
 
@@ -308,7 +307,7 @@ def _settle_uses(parts: list[_Part], immersion: bool, product: Product | None) -
 
 
 def _weigh(page: Page, parts: list[_Part], house: House) -> list[Section]:
-    equal = bool(_ICE_ALIKE.search(page.low))
+    equal = any(words in page.low for words in _ICE_ALIKE)
     sections = []
     for part in parts:
         if not part.drafts and part.name is None:
@@ -375,7 +374,7 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     if re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.plain[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I) and not re.search(r"\bbrine\b", text):
         method = "dry"  # mixed in: the water is part of the sausage, no brine
     percent = [item for item in salts if item.amount is not None and item.amount.unit == "percent"]
-    balance = "equilibrium" if percent or _EQUILIBRIUM.search(page.low) or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text)) else None
+    balance = "equilibrium" if percent or "equilibrium" in page.low or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text)) else None
     if balance is None and method == "immersion" and wet:
         balance = "gradient"
     return Cure(method, balance, page.line_at(where.start), where)  # type: ignore[arg-type]
@@ -401,7 +400,7 @@ def _rates(page: Page, sections: list[Section], process: Process, house: House) 
     water = [item.mass for item in items if item.role in ("water", "ice", "liquid") and item.use == "cure" and item.mass is not None]
     water_mass = added(water) if water else None
     meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
-    together = bool(_TOGETHER.search(page.low))
+    together = any(words in page.low for words in _TOGETHER)
 
     def base(of: str | None, default: str) -> Span | None:
         word = of or default

@@ -49,6 +49,7 @@ class Hit(Struct):
 
 class Sentence(Struct):
     bits: list[Bit]
+    amounts: list[AmountBit]  # those of the bits
     place: Place
     line: int
     end_line: int
@@ -71,10 +72,6 @@ class Sentence(Struct):
         return any(hit.phase in phases and not hit.negated for hit in self.hits)
 
     @property
-    def amounts(self) -> list[AmountBit]:
-        return [bit for bit in self.bits if isinstance(bit, AmountBit)]
-
-    @property
     def times(self) -> list[AmountBit]:
         return [bit for bit in self.amounts if bit.dimension == "time" and not (bit.article and bit.unit in ("day", "time", "week") and self._often(bit))]
 
@@ -86,7 +83,7 @@ class Sentence(Struct):
 
 def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
     """One block cut into sentences."""
-    flat = [_meant(page, flat, index) for index in range(len(flat))]
+    flat = [_meant(page, flat, index) if isinstance(bit, AmountBit) else bit for index, bit in enumerate(flat)]
     cut: list[list[Bit]] = [[]]
     for index, bit in enumerate(flat):
         cut[-1].append(bit)
@@ -97,7 +94,7 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
         if not part:
             continue
         place = Place(part[0].start, part[-1].end)
-        made.append(Sentence(part, place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), _one_line(page.plain[place.start : place.end]), _one_line(page.low[place.start : place.end]), block, section, numbered))
+        made.append(Sentence(part, [bit for bit in part if isinstance(bit, AmountBit)], place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), _one_line(page.plain[place.start : place.end]), _one_line(page.low[place.start : place.end]), block, section, numbered))
     for sentence in made:
         sentence.hits = _hits(sentence)
         refused = {hit.verb for hit in sentence.hits if hit.negated and hit.phase in ("rinse", "soak", "dry", "smoke")}
@@ -223,7 +220,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     has = sentence.has
     meat = bool(MEAT_WORD.search(sentence.low))
     section = (sentence.section or "").lower()
-    if sentence.says(r"\bsigned off\b|^\s*(?:note|nb)\b"):
+    if "signed off" in sentence.low or sentence.low.lstrip().startswith(("note", "nb ")):
         return "other"
     if story.stored and sentence.says(r"\b(?:re-?steam|re-?heat\w*|warm (?:it |them )?(?:up|through)|steam to order)\b"):
         return "other"
