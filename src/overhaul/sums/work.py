@@ -134,12 +134,6 @@ class Sums:
         self._bath_done: tuple[Span, Span, float, str] | None = None
         self._in_cure = [item for item in recipe.ingredients if item.use == "cure"]
         self._items: dict[tuple[int | None, str], Ingredient] = {(item.line, item.name or item.role): item for item in reversed(self._in_cure)}
-        self._ways: dict[str, Callable[[], Sum]] = {
-            "brine_mass": self._brine_mass, "meat_mass": self._meat_mass, "brine_strength": self._brine_strength, "brine_salometer": self._brine_salometer,
-            "brine_temperature": self._brine_temperature, "days_to_middle": self._days_to_middle, "nitrite_estimate": self._estimate, "nitrite_middle": self._middle,
-            "salt_equilibrium": self._salt_equilibrium, "salt_after_cure": self._salt_after_cure, "salt_as_eaten": self._salt_as_eaten,
-            "vessel_volume": self._vessel, "section_yield": self._section_yield, "lethality": self._lethality, "cooling": self._cooling,
-        }  # fmt: skip
 
     def get(self, name: str) -> Sum | None:
         """The sum of this name, or None where it cannot be worked (see ``why_not``)."""
@@ -184,8 +178,8 @@ class Sums:
         return exactly(fact.value) if name in self._settled else fact.span
 
     def _work(self, name: str) -> Sum:
-        if name in self._ways:
-            return self._ways[name]()
+        if name in _WAYS:
+            return _WAYS[name](self)
         if name in _MASS_ROLES:
             return self._mass(name, _MASS_ROLES[name])
         agent, _, way = name.partition("_")
@@ -845,6 +839,14 @@ class Sums:
         allowed, low, high = min(tests, key=lambda test: test[0] / max(test[1] + test[2], 1e-9))
         value = Span(chilling.ratio(allowed, high), chilling.ratio(allowed, (low + high) / 2), chilling.ratio(allowed, low))
         return Sum("cooling", value, "ratio", "allowed time ÷ stated time, of the step that is tightest", (Input("stated", Span(low, (low + high) / 2, high), "hours", first.line),), (), (Cite("food-code-2022", "3-501.14"),))
+
+
+_WAYS: dict[str, Callable[[Sums], Sum]] = {
+    "brine_mass": Sums._brine_mass, "meat_mass": Sums._meat_mass, "brine_strength": Sums._brine_strength, "brine_salometer": Sums._brine_salometer,
+    "brine_temperature": Sums._brine_temperature, "days_to_middle": Sums._days_to_middle, "nitrite_estimate": Sums._estimate, "nitrite_middle": Sums._middle,
+    "salt_equilibrium": Sums._salt_equilibrium, "salt_after_cure": Sums._salt_after_cure, "salt_as_eaten": Sums._salt_as_eaten, "vessel_volume": Sums._vessel,
+    "section_yield": Sums._section_yield, "lethality": Sums._lethality, "cooling": Sums._cooling,
+}  # fmt: skip
 
 
 def _one_settled(sums: Sums) -> Iterator[tuple[Input, Recipe, frozenset[str]]]:
