@@ -46,3 +46,8 @@ def test_one_of_many(many: str, one: str) -> None:
 @pytest.mark.parametrize(("name", "named"), [("cure #1", True), ("no. 1 curing salt", True), ("tinted cure mix", True), ("pink salt", False), ("cure", False), ("curing salt", False)])
 def test_which_names_say_their_kind(name: str, named: bool) -> None:
     assert lexicon.names_its_kind(name) is named
+
+
+@pytest.mark.parametrize(("name", "aside", "named"), [("cure", "(tinted, 6.25)", True), ("cure", "1 or 2", False), ("pink salt", "#1", True), ("cure #2", "", True), ("pink salt", "", False)])
+def test_a_curing_salt_is_named_by_itself_or_by_what_stands_beside_it(name: str, aside: str, named: bool) -> None:
+    assert lexicon.names_its_kind(name, aside) is named

@@ -281,6 +281,8 @@ def test_bare_figures_between_commas_and_in_brackets_are_degrees_by_the_fire() -
     found = process(CURED + "Smoke over oak, 225, about 8 hrs, till 170 inside.\nSteam 2-3 hrs until a skewer goes in easy (200 or so).")
     assert fact(found.smoke_temperature) == (225, 225, "degF")
     assert fact(found.final_temperature) == (200, 200, "degF")
+    staged = recipe_of(HEAD + CURED + "Smoke 160 6 h then 185 till 155 IT").steps[-1].temperatures
+    assert [(int(one.amount.low), one.of) for one in staged] == [(160, "smoker"), (185, "smoker"), (155, "meat")]
 
 
 def test_a_second_tub_is_no_time() -> None:
@@ -296,3 +298,13 @@ def test_a_word_and_a_colon_head_a_line_of_several() -> None:
 def test_the_long_stay_counts_where_a_short_one_comes_first() -> None:
     page = "Spiced round\n\n12 lb round of beef\n1 lb salt\n1 oz cure #1\n\nRub the beef with the salt and leave it two days in a cold larder. Turn it and rub it every day for a fortnight.\n"
     assert fact(recipe_of(page).process.cure_time) == (1, 1, "fortnight")
+
+
+@pytest.mark.parametrize("told", ["lid w/ weight", "lid with weight", "a weight on it", "pushing out the air, zip bag", "squeeze all the air out"])
+def test_what_holds_it_under(told: str) -> None:
+    assert process(f"Flat in the brine, {told}. 9 days in the fridge.").weighed_down is not None
+
+
+@pytest.mark.parametrize("told", ["Leftovers: fridge within 2 hours, eat in 3 days.", "Within two hours put what is left in the fridge; keeps 3 days.", "Shower w/ cold water 10 min."])
+def test_what_counts_as_a_cool_down_told(told: str) -> None:
+    assert process(CURED + "Simmer 3 hours to 195 F inside.\n" + told).cool is not None

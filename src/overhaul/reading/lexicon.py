@@ -87,12 +87,16 @@ def known_at(words: Sequence[str], start: int) -> Name | None:
     return None
 
 
+_SAID_ASIDE = frozenset(["#1", "#2", "tinted", "tcm", "nitrite", "nitrate"])
 _CURE_KINDS = frozenset(["#1", "#2", "tinted", "tcm", "1", "2", "nitrite", "nitrate"])
 
 
-def names_its_kind(name: str) -> bool:
-    """Whether a curing salt's name says which one it is: a number, "tinted cure", or what it holds."""
-    return not _CURE_KINDS.isdisjoint(plain_words(name))
+def names_its_kind(name: str, aside: str = "") -> bool:
+    """Whether a curing salt's name says which one it is: a number, "tinted cure", or what it holds.
+
+    ``aside`` : the rest of its line, where "tinted" says it too and a bare figure says nothing.
+    """
+    return not _CURE_KINDS.isdisjoint(plain_words(name)) or not _SAID_ASIDE.isdisjoint(plain_words(aside))
 
 
 class Action(NamedTuple):

@@ -25,6 +25,7 @@ _PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", r
 
 
 _HOT = facts.fact("cooling.start_f").value
+_COLD_WITHIN = re.compile(r"\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b[^.;]{0,20}\b(?:within|inside|in under)\b[^.;]{0,10}\b(?:2|two) (?:hours?|hrs?|h)\b|\bwithin (?:2|two) (?:hours?|hrs?|h)\b[^.;]{0,30}\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b")
 _POURED_WARM = re.compile(r"\b(?:milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
 
 
@@ -80,7 +81,7 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
-        if sentence.phase in ("smoke", "cook") and ((re.search(r",\s*$", before) and re.match(r"\s*(?:[,;.]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after))):
+        if sentence.phase in ("smoke", "cook") and ((re.search(r",\s*$", before) and re.match(r"\s*(?:[,;.]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after)) or (re.search(r"\bthen\s*$", before) and re.match(r"\s*(?:till?|until)\b", after))):
             return float(low), float(high)  # "Smoke over oak, 225, about 8 hrs", "until it is tender (200 or so)"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
@@ -425,8 +426,8 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|a weight|weighted|stone on|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
-    r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|(?:a|w/|with) weight|weighted|stone on|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
+    r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
 TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
@@ -480,7 +481,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         hold=reader.hold(),
         rest=rest,
         rest_mention=rest_mention,
-        cool=reader.mention(cools[0]) if cools else None,
+        cool=reader.mention(cools[0]) if cools else next((reader.mention(s) for s in reader.in_phase("store", "slice", "rest", "other") if s.says(_COLD_WITHIN)), None),
         cooling=reader.cooling(),
         storage=reader.storage(),
     )

@@ -12,7 +12,7 @@ from overhaul.rules.texts import CORNED, changed
 
 def check(case: Case) -> Iterator[Finding]:
     for item in case.recipe.of_role("cure1", "cure2", "ready-mix"):
-        if item.strength is not None or item.role in case.house.strengths or (item.role != "ready-mix" and lexicon.names_its_kind(item.name)):
+        if item.strength is not None or item.role in case.house.strengths or (item.role != "ready-mix" and lexicon.names_its_kind(item.name, item.state or "")):
             continue
         if item.role == "cure1":
             message = f"“{item.name}” names no kind: cure #1 (6.25 % nitrite), cure #2 (with nitrate), a weak ready mix and pink rock salt with no nitrite at all are all called that. The sums here take it as cure #1."
