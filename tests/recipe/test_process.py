@@ -301,10 +301,15 @@ def test_the_long_stay_counts_where_a_short_one_comes_first() -> None:
 
 
 @pytest.mark.parametrize("told", ["lid w/ weight", "lid with weight", "a weight on it", "pushing out the air, zip bag", "squeeze all the air out"])
-def test_what_holds_it_under(told: str) -> None:
+def test_what_else_holds_it_under(told: str) -> None:
     assert process(f"Flat in the brine, {told}. 9 days in the fridge.").weighed_down is not None
 
 
 @pytest.mark.parametrize("told", ["Leftovers: fridge within 2 hours, eat in 3 days.", "Within two hours put what is left in the fridge; keeps 3 days.", "Shower w/ cold water 10 min."])
 def test_what_counts_as_a_cool_down_told(told: str) -> None:
     assert process(CURED + "Simmer 3 hours to 195 F inside.\n" + told).cool is not None
+
+
+def test_between_makes_a_range_of_two_numbers_and_nothing_else_does() -> None:
+    assert fact(process("Put the flat in, in the fridge, and keep it between 36 and 38 F for 9 days.").cure_temperature) == (36, 38, "degF")
+    assert [item.name for item in recipe_of("Card\n\n2 and 3 lb briskets\n1 gal water\n10 oz salt\n").ingredients][0] == "brisket"

@@ -84,11 +84,13 @@ def bits(items: Iterable[Item]) -> list[Bit]:
         elif isinstance(item, Label):
             flat.append(LabelBit(depth, item.start, item.end, item.form, item.text))
         else:
-            flat.extend(_amounts(item, depth))
+            last = flat[-1] if flat else None
+            flat.extend(_amounts(item, depth, between=isinstance(last, WordBit) and last.low == "between"))
     return flat
 
 
-def _amounts(chain: Chain, depth: int) -> list[Bit]:
+def _amounts(chain: Chain, depth: int, *, between: bool) -> list[Bit]:
+    """``between`` : the word before it, which makes its first "and" a range."""
     found: list[Bit] = []
     held: Measure | None = None
     parts: tuple[Amount, ...] = ()
@@ -100,7 +102,8 @@ def _amounts(chain: Chain, depth: int) -> list[Bit]:
             found.append(RateBit(depth, part.start, part.end, part.amount, part.unit))
             continue
         if held is not None:
-            joined = _joined(held, part, parts)
+            joined = _joined(held, replace(part, link="to") if between and part.link == "and" else part, parts)
+            between = False
             if joined is not None:
                 held, parts = joined
                 continue
