@@ -312,4 +312,4 @@ def test_what_counts_as_a_cool_down_told(told: str) -> None:
 
 def test_between_makes_a_range_of_two_numbers_and_nothing_else_does() -> None:
     assert fact(process("Put the flat in, in the fridge, and keep it between 36 and 38 F for 9 days.").cure_temperature) == (36, 38, "degF")
-    assert [item.name for item in recipe_of("Card\n\n2 and 3 lb briskets\n1 gal water\n10 oz salt\n").ingredients][0] == "brisket"
+    assert next(item.name for item in recipe_of("Card\n\n2 and 3 lb briskets\n1 gal water\n10 oz salt\n").ingredients) == "brisket"
