@@ -27,6 +27,16 @@ def test_every_row_of_every_table_once() -> None:
         assert lethality.passes(table, float(degf), row.value)
 
 
+# FSIS Appendix A (2021), Table 2, 6.5 log: the Celsius it prints beside its Fahrenheit, with the seconds of that row.
+PRINTED_CELSIUS = [(54.4, 6720), (56.1, 3360), (57.2, 2160), (61.1, 480), (62.2, 300), (63.3, 169), (64.4, 107), (66.1, 54), (67.2, 34), (68.3, 22), (69.4, 14)]
+
+
+@pytest.mark.printed
+@pytest.mark.parametrize(("celsius", "seconds"), PRINTED_CELSIUS)
+def test_a_printed_celsius_is_its_own_row(celsius: float, seconds: float) -> None:
+    assert lethality.wanted_seconds("meat", celsius * 9 / 5 + 32) == seconds
+
+
 def test_below_the_first_row_no_time_is_enough() -> None:
     assert lethality.wanted_seconds("meat", 129.9) is None
     assert lethality.hold_ratio("meat", 120, 1e6) is None

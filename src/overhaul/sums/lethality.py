@@ -10,11 +10,11 @@ from overhaul import facts
 def wanted_seconds(table: str, degf: float) -> float | None:
     """Seconds that ``table`` (meat, chicken, turkey, roast, injected) wants at ``degf`` inside; None below its first row.
 
-    Between rows the lower row counts; above the last, nothing more is wanted. Source: fsis-appendix-a-2021,
+    Between rows the lower row counts, a temperature printed in Celsius being its own row; above the last, nothing more is wanted. Source: fsis-appendix-a-2021,
     food-code-2022.
     """
     rows = _rows(table)
-    reached = [row for row in rows if row <= degf + 1e-9]
+    reached = [row for row in rows if row <= degf + facts.fact("dwell_rounding_f").value]
     return rows[max(reached)] if reached else None
 
 

@@ -833,8 +833,8 @@ class Sums:
             raise _CannotTell("no cool-down is written")
         first, last = legs[0], legs[-1]
         stage, whole = facts.fact("cooling.stage1_h").value, facts.fact("cooling.total_h").value
-        tests = [(stage if first.end >= 69 else whole, first.low, first.high)]
-        if len(legs) > 1 and last.end <= 45:
+        tests = [(stage if first.end >= facts.table("rules")["cooling.stage_end_f"].low else whole, first.low, first.high)]
+        if len(legs) > 1 and last.end <= facts.table("rules")["cooling.cold_end_f"].high:
             tests.append((whole, sum(leg.low for leg in legs), sum(leg.high for leg in legs)))
         allowed, low, high = min(tests, key=lambda test: test[0] / max(test[1] + test[2], 1e-9))
         value = Span(chilling.ratio(allowed, high), chilling.ratio(allowed, (low + high) / 2), chilling.ratio(allowed, low))
