@@ -313,3 +313,9 @@ def test_what_counts_as_a_cool_down_told(told: str) -> None:
 def test_between_makes_a_range_of_two_numbers_and_nothing_else_does() -> None:
     assert fact(process("Put the flat in, in the fridge, and keep it between 36 and 38 F for 9 days.").cure_temperature) == (36, 38, "degF")
     assert next(item.name for item in recipe_of("Card\n\n2 and 3 lb briskets\n1 gal water\n10 oz salt\n").ingredients) == "brisket"
+
+
+@pytest.mark.parametrize(("told", "cools"), [("From 135 to 41 F in 12 hours.", True), ("135-70 in 2 hr.", True), ("57 to 21 C inside 2 h.", True), ("Warm slices from 38 to 165 F to order.", False), ("Hold 140 to 150 F.", False)])
+def test_a_fall_from_hot_to_cold_is_a_cool_down_and_a_rise_is_none(told: str, cools: bool) -> None:
+    steps = recipe_of(HEAD + CURED + "Simmer 3 hours to 195 F inside.\n" + told).steps
+    assert (steps[-1].phase == "cool") is cools

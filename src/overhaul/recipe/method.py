@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import pairwise
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -373,7 +374,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if story.heated:
         if sentence.says(r"\b(?:hold|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box)\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
             return "hold"
-        cooling = has("cool") or falls(sentence.text) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
+        cooling = has("cool") or _falls(sentence) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
         if cooling and not (first and first.phase in ("rest", "smoke", "cook")):
             return "cool"
         if _STORE.search(sentence.low) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
@@ -418,14 +419,16 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     return "other"
 
 
-_FALL = re.compile(r"\b(\d{2,3})\s*(?:°\s*|deg\w*\s*)?([FC]\b)?\s*(?:-|–|\b(?:down )?to\b)\s*(\d{1,2})\s*(?:°\s*|deg\w*\s*)?([FC]\b)?(?!\s*(?:hours?|hrs?|h\b|min|days?|g\b|lb|oz))", re.I)
-
-
-def falls(text: str) -> bool:
-    """``from 135 to 41 F``: a temperature of cooked meat followed by a colder one of cooled meat."""
-    for start, first, end, last in _FALL.findall(text):
-        celsius = (last or first).upper() == "C"
-        if int(start) >= (50 if celsius else 110) and int(end) <= (25 if celsius else 80):
+def _falls(sentence: Sentence) -> bool:
+    """``from 135 to 41 F``, ``135-70``: a temperature of cooked meat that runs down to one of cooled meat."""
+    found = [bit for bit in sentence.amounts if bit.dimension == "temperature" or bit.bare]
+    hot, cold = (50, 25) if any(bit.unit == "degC" for bit in found) else (110, 80)
+    if any(bit.amount.high >= hot and bit.amount.low <= cold and sentence.text.startswith(f"{bit.amount.high}", bit.start - sentence.place.start) for bit in found):
+        return True  # one range, the high end first: "reheat from 38 to 165 F" runs up
+    for first, last in pairwise(found):
+        between = sentence.bits[sentence.bits.index(first) + 1 : sentence.bits.index(last)]
+        runs = last.link in ("to", "-", "–") or (bool(between) and all(isinstance(bit, WordBit) and bit.low in ("down", "to") for bit in between))
+        if runs and first.amount.low >= hot and last.amount.high <= cold:
             return True
     return False
 
