@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.linalg import solve_banded
 
 from overhaul.sums import penetration as p
-from overhaul.sums import salting
+from overhaul.sums import salting, work
 from tests.sums.check_values import (
     DAYS,
     ROOTS,
@@ -262,3 +262,14 @@ def test_no_salt_is_lost_between_meat_and_soak(first: float, alpha: float, secon
     assert slab.into(0.0, soak, 0.0) == slab.mean
     even = p.Slab(1.0)
     assert even.into(0.0, soak, 30.0) == pytest.approx(1 / (1 + soak), rel=0.02)
+
+
+@given(alpha=st.floats(0.3, 5), cured=st.floats(0.05, 3), soaked=st.floats(0.002, 0.1), pot=st.floats(2, 6), simmered=st.floats(0.01, 0.5))
+def test_the_steps_that_an_audit_takes_are_close_to_many(alpha: float, cured: float, soaked: float, pot: float, simmered: float) -> None:
+    def kept(parts: int, in_soak: int) -> float:
+        slab = p.Slab(0.0, parts)
+        before = slab.into(1 + 1 / alpha, alpha, cured)
+        slab.into(0.0, 3, soaked, in_soak)
+        return slab.into(0.3, pot, simmered) / before
+
+    assert kept(work._PARTS, work._SOAK_PARTS) == pytest.approx(kept(40, 40), rel=0.012)

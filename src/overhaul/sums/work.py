@@ -101,7 +101,7 @@ _SETTLED_WORDS = {
     "diffusion.simmer": "how fast salt leaches in the pot", "pick_up_percent": "weight picked up", "ice_temperature": "ice at", "simmer_temperature": "its heat",
     "tap_temperature": "the cold water's temperature",
 }  # fmt: skip
-_PARTS, _SOAK_PARTS = 6, 3  # steps a bath, and in the ample water of a soak: within 0.8 percent of forty
+_PARTS, _SOAK_PARTS = 6, 3  # steps a bath, and in the ample water of a soak: within 1 percent of forty
 
 
 def _own(name: str) -> float:
