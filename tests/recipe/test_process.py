@@ -319,3 +319,10 @@ def test_between_makes_a_range_of_two_numbers_and_nothing_else_does() -> None:
 def test_a_fall_from_hot_to_cold_is_a_cool_down_and_a_rise_is_none(told: str, cools: bool) -> None:
     steps = recipe_of(HEAD + CURED + "Simmer 3 hours to 195 F inside.\n" + told).steps
     assert (steps[-1].phase == "cool") is cools
+
+
+@pytest.mark.parametrize("told", ["Simmer with the onion and spice in fresh water until it is tender.", "Simmer with the spices, 2 to 2 1/2 hours."])
+def test_a_simmer_with_the_spice_cooks_the_meat(told: str) -> None:
+    recipe = recipe_of(HEAD + CURED + "Rinse.\n" + told)
+    assert recipe.steps[-1].phase == "cook"
+    assert recipe.process.cook is not None

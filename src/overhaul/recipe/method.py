@@ -394,7 +394,8 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
         return "soak"
     if has("heat") or (has("cook") and not (first and first.phase == "slice")):
         if has("cook", "heat") and (first is None or first.phase not in ("dry", "rub", "slice", "rest") or hot):
-            if not has("cook") and sentence.says(r"\bbrine\b|\bspice") and not story.heated and not hot:
+            in_the_pot = sentence.says(r"\b(?:fresh|clean|new) (?:cold )?water\b") or any(bit.unit == "hour" for bit in sentence.times)
+            if not has("cook") and sentence.says(r"\bbrine\b|\bspice") and not story.heated and not hot and not in_the_pot:
                 return "other"
             if has("cook") and sentence.says(r"\bfry\b.*\b(?:slice|piece)\b.*\b(?:taste|off)\b"):
                 return "other"
