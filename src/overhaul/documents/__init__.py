@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from pathlib import PurePath
 
-from msgspec import Struct
-
 from overhaul.documents.decode import decode
+from overhaul.documents.outcome import Text, Unreadable
 from overhaul.text import Page
 
-SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
+_TEXT_SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
+# By suffix, the module here that reads it: ``read(data)`` gives a Text or an Unreadable. Each is imported when it is first needed.
+_READERS: dict[str, str] = {}
+SUFFIXES = _TEXT_SUFFIXES | frozenset(_READERS)
 # Long before memory is in danger; a binder page is a few kilobytes.
 MOST_BYTES = 20_000_000
 # A whole recipe told in one breath is two or three thousand; a line of this length takes some twenty seconds, and is no page.
@@ -19,12 +21,6 @@ _DATA_SUFFIXES = frozenset([".yaml", ".yml", ".json"])
 # Read as text these would be gibberish, or worse, half of a page.
 _NO_READER = frozenset([".pdf", ".docx", ".doc", ".odt", ".rtf", ".html", ".htm", ".xls", ".xlsx", ".ods", ".csv", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
 _RECIPE_FILE = re.compile(r"""^[\s{]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
-
-
-class Unreadable(Struct, frozen=True):
-    """Why a file could not be read, in plain words."""
-
-    reason: str
 
 
 def readable(name: str) -> bool:
@@ -39,6 +35,8 @@ def read(data: bytes, name: str) -> Page | Unreadable:
     suffix = PurePath(name).suffix.lower()
     if suffix in _NO_READER:
         return Unreadable(f"there is no reader for {suffix} files yet; save the page as plain text (.txt) and give that")
+    if suffix in _READERS:
+        return _page(_read_with(suffix, data), name)
     found = decode(data)
     if not isinstance(found, str):
         return Unreadable(found.reason)
@@ -46,7 +44,20 @@ def read(data: bytes, name: str) -> Page | Unreadable:
         return Unreadable("a recipe file (format: overhaul/1); there is no reading back of these yet, give the page it was made from")
     if suffix in _DATA_SUFFIXES:
         return Unreadable(f"a {suffix} file without “format: overhaul/1” in it: not a recipe file")
-    page = Page(found, name)
+    return _page(Text(found), name)
+
+
+def _read_with(suffix: str, data: bytes) -> Text | Unreadable:
+    from importlib import import_module
+
+    found: Text | Unreadable = import_module(f"overhaul.documents.{_READERS[suffix]}").read(data)
+    return found
+
+
+def _page(found: Text | Unreadable, name: str) -> Page | Unreadable:
+    if isinstance(found, Unreadable):
+        return found
+    page = Page(found.text, name, found.pages)
     for line in page.lines:
         if line.place.end - line.place.start > LONGEST_LINE:
             return Unreadable(f"line {line.number} is {line.place.end - line.place.start:,} characters long; a line of more than {LONGEST_LINE:,} is not read")

@@ -49,9 +49,22 @@ def read(form: str, text: str) -> tuple[Fraction, str | None]:
         return whole + part, doubt
     if form == "FRACTION":
         return _fraction(text)
+    if form == "SCANNED":
+        return _scanned(text)
     if form == "WRITTEN":
         return _written(text.lower()), None
     raise ValueError(f"no number form: {form}")
+
+
+_THREE_AFTER = re.compile(r"([1-9]\d{0,2})([.,])(\d{3})")
+
+
+def stop_doubt(text: str, unit: str) -> str | None:
+    """``1.000 g`` is a thousand where the stop marks thousands; ``1,500 kg`` is one and a half where the comma marks decimals."""
+    match = _THREE_AFTER.fullmatch(text)
+    if match is None or (match[2] == ".") != (unit in ("gram", "millilitre")):
+        return None
+    return f"“{text} {unit}”: {match[1]}{match[3]}, or {match[1]}.{match[3].rstrip('0') or '0'}?"
 
 
 def _glyph(text: str) -> Fraction:
@@ -73,6 +86,22 @@ def _fraction(text: str) -> tuple[Fraction, str | None]:
     if bottom not in _KITCHEN_DENOMINATORS or value >= 1:
         return value, f"“{text}” is no usual fraction"
     return value, None
+
+
+_FIGURES = str.maketrans("lIO", "110")
+
+
+def _scanned(text: str) -> tuple[Fraction, str]:
+    """``l 1/2``, ``1O``: a letter that was a figure once."""
+    clean = text.translate(_FIGURES)
+    part = text[1:].strip()
+    if "/" in part or part[-1:] in _GLYPHS:
+        value = Fraction(part) if "/" in part else _glyph(part)
+        return 1 + value, f"“{text}”: 1 {part}, or {part} alone?"
+    return Fraction(int(clean)), f"“{text}” has a letter for a figure: {clean}?"
+
+
+_GLYPHS = frozenset("¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞")
 
 
 def _written(text: str) -> Fraction:

@@ -82,12 +82,13 @@ class Chain(Struct, frozen=True):
 
 Item = Word | Mark | Label | Chain
 
-_NUMBERS = frozenset(["MIXED", "MIXED_GLYPH", "FRACTION", "GLYPH", "THOUSANDS", "DECIMAL", "WRITTEN", "INTEGER", "SIGNED"])
+_NUMBERS = frozenset(["MIXED", "MIXED_GLYPH", "FRACTION", "GLYPH", "THOUSANDS", "DECIMAL", "WRITTEN", "INTEGER", "SIGNED", "SCANNED"])
 _LABELS = {"NUMBERED", "PAGE", "DATE", "ORDINAL", "CLOCK", "RATIO", "STRUCK", "TIMES"}
 _SPELLED = ("VOLUME", "WEIGHT", "THING", "DURATION", "DISTANCE")
 _UNIT_NAMES = {"HASH": "pound", "INCH": "inch", "DEGF": "degF", "DEGC": "degC", "DEGREE": "degree", "SALOMETER": "salometer", "PERCENT": "percent", "PERMILLE": "permille"}
 _LETTERS = {"t": "teaspoon", "T": "tablespoon", "c": "cup", "g": "gram", "G": "gram", "l": "litre", "L": "litre"}
 _PIECES = re.compile(r"[^\W\d_¼½¾⅐-⅞](?:[^\W_¼½¾⅐-⅞]|['\u00ad]|-(?=[^\W\d_]))*|\S")
+_METRIC = frozenset(["gram", "millilitre", "kilogram", "litre"])
 # A bare capital C: cups of water are few, degrees are many.
 _MOST_CUPS = 20
 
@@ -145,18 +146,21 @@ class _Value(Struct, frozen=True):
     doubt: str | None
     start: int
     end: int
+    stop: str | None = None  # 1.000, 1,500: three figures after a mark that is a thousand's in one country and a decimal's in the next
 
 
 def _value(tokens: list[Any]) -> _Value:
-    found, doubt = [], None
+    found, doubt, stop = [], None, None
     for token in tokens:
         if token.type in _NUMBERS:
+            if token.type in ("DECIMAL", "THOUSANDS"):
+                stop = token.value
             value, unsure = numbers.read(token.type, token.value)
             found.append(value)
             doubt = doubt or unsure
     if len(found) > 2:
         doubt = doubt or "more than two numbers in one range"
-    return _Value(min(found), max(found), doubt, tokens[0].start_pos, tokens[-1].end_pos)
+    return _Value(min(found), max(found), doubt, tokens[0].start_pos, tokens[-1].end_pos, stop)
 
 
 class _Builders:
@@ -184,9 +188,12 @@ class _Builders:
                 extra = Fraction(1, 4) if "quarter" in token.value.lower() else Fraction(1, 2)
             else:
                 unit = _unit(token, value.high)
+        doubt = value.doubt
+        if value.stop is not None and unit in _METRIC:
+            doubt = doubt or numbers.stop_doubt(value.stop, unit)
         if hyphen and unit is None and parts[-1].type == "HYPHEN":
             end = value.end  # the hyphen belongs to the word after it
-        return Measure(value.low + extra, value.high + extra, unit, value.start, end, "", vague, hyphen, False, value.doubt, value.end)
+        return Measure(value.low + extra, value.high + extra, unit, value.start, end, "", vague, hyphen, False, doubt, value.end)
 
     @staticmethod
     def article(tokens: list[Any]) -> Measure:

@@ -124,6 +124,8 @@ def _bit(measure: Measure, parts: tuple[Amount, ...], depth: int) -> AmountBit:
 
 def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Measure, tuple[Amount, ...]] | None:
     """``held`` and the next ``part`` as one: 2 lb 4 oz, 2 lb to 3 lb, 36° to 40°F, a week or ten days."""
+    if part.unit is None and held.unit == "pound" and held.end == held.number_end + 1 and part.link == "" and part.low == part.high < 16 and part.start <= held.end + 1:
+        part = replace(part, unit="ounce")  # 2#4, 1# 8
     if part.unit is None or (held.unit is None and part.link not in _RANGES):
         return None
     what = units.dimension(part.unit)
