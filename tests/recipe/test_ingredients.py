@@ -96,7 +96,7 @@ def test_the_mass_of_pieces_is_for_all_of_them() -> None:
     ("text", "per"),
     [
         ("4 oz cure per gallon", (1, "gallon", None)),
-        ("Cure #1 – 1 oz per 25# (MEAT wt.)", (25, "pound", None)),
+        ("Cure #1 – 1 oz per 25# (MEAT wt.)", (25, "pound", "meat")),
         ("cure #1: 1 tsp to each 5# of meat+water", (5, "pound", "meat + water")),
         ("cure #1, 2.5 g per kg", (1, "kilogram", None)),
     ],

@@ -99,6 +99,14 @@ def names_its_kind(name: str, aside: str = "") -> bool:
     return not _CURE_KINDS.isdisjoint(plain_words(name)) or not _SAID_ASIDE.isdisjoint(plain_words(aside))
 
 
+_TWO_MEANINGS = {"ps": "“PS”: pickling spice, or pink salt (curing salt)?", "p s": "“P.S.”: pickling spice, or pink salt (curing salt)?"}
+
+
+def two_meanings(name: str) -> str | None:
+    """The question a name puts that means one thing in one kitchen and another in the next, or None."""
+    return _TWO_MEANINGS.get(name)
+
+
 class Action(NamedTuple):
     """What a verb does. ``phase`` is a phase of the work, or heat, mix, spice, cold, in, rub: settled by the place in the method."""
 

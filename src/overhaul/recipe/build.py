@@ -16,7 +16,7 @@ from overhaul.reading.lines import Block, blocks
 from overhaul.reading.tree import Chain, Label, Measure, Rate, unit_word
 from overhaul.recipe import masses
 from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
-from overhaul.recipe.ingredients import Draft, read_line, under_columns
+from overhaul.recipe.ingredients import read_line, under_columns
 from overhaul.recipe.meats import find_meats
 from overhaul.recipe.method import Sentence, Story, sentences, settle
 from overhaul.recipe.method_ingredients import Taking, takings, unmeasured
@@ -39,6 +39,7 @@ from overhaul.recipe.model import (
     Use,
     Yield,
 )  # fmt: skip
+from overhaul.recipe.naming import Draft
 from overhaul.recipe.process import Temperature, read_process
 from overhaul.span import Span, added
 from overhaul.text import Page, Place
@@ -57,6 +58,8 @@ _LINE_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
     (re.compile(r"\bfor (?:serving|garnish)\b|\bto serve\b"), "serve"),
     (re.compile(r"\bfor (?:the )?(?:soak|soaking|rinsing)\b"), "soak"),
 )
+
+_PUT_BY = re.compile(r"\(?(?:\b(?:plus|and)|\+)\s+(?:\w+\s+)?(?:more|extra|additional|some)\b.*|\(?\b(?:save|keep|reserve|rest|remainder|leftover)\b.*")
 
 _PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
     (re.compile(r"pastrami"), "pastrami"),
@@ -214,7 +217,10 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
 
 
 def _line_use(page: Page, draft: Draft, use: Use) -> Use:
-    line = page.low[page.lines[page.line_at(draft.place.start) - 1].place.start : draft.place.end]
+    start = page.lines[page.line_at(draft.place.start) - 1].place.start
+    lead = page.low[start : draft.place.start]
+    # What is put by for later ("plus more for the rub", "save the rest for the pot") is not what the amount is for.
+    line = (lead if ":" in lead else "") + _PUT_BY.sub("", page.low[draft.place.start : draft.place.end])
     for pattern, found in _LINE_USES if "for " in line or "to " in line or ":" in line else ():
         if pattern.search(line):
             return found
@@ -331,7 +337,8 @@ def _ingredient(page: Page, draft: Draft, use: Use, from_method: bool, house: Ho
             role, kind = found.role, found.kind  # type: ignore[assignment]
     mass: Span | None = None
     weighed = False
-    candidates = [amount for amount in (draft.amount, *draft.also) if amount is not None]
+    by_weight = by_weight or draft.poured is not None
+    candidates = [amount for amount in (draft.poured or draft.amount, *(() if draft.poured else draft.also)) if amount is not None]
     for amount in candidates:  # a weight beats the spoon on its line
         span, by_scale = masses.in_grams(amount, role, kind, house, by_weight)
         if span is not None and by_scale:
@@ -455,11 +462,11 @@ def _yield(page: Page, block: Block) -> Yield | None:
     match = _YIELD.search(text)
     if match is None:
         return None
-    for bit in bits(block.items or ()):
-        if isinstance(bit, AmountBit) and bit.start >= block.place.start + match.start() and not bit.hyphen:
-            unit = "portion" if bit.bare else bit.unit
-            return Yield(page.words(block.place), bit.amount.low, bit.amount.high, unit, block.first, bit.amount.place)
-    return None
+    found = [bit for bit in bits(block.items or ()) if isinstance(bit, AmountBit) and bit.start >= block.place.start + match.start() and not bit.hyphen]
+    if not found:
+        return None
+    bit = next((bit for bit in found if bit.unit == "portion"), found[0])  # "1 hotel / 22 port @ 5 oz / abt 50% yld"
+    return Yield(page.words(block.place), bit.amount.low, bit.amount.high, "portion" if bit.bare else bit.unit, block.first, bit.amount.place)
 
 
 def _yield_in(page: Page, sentence: Sentence) -> Yield | None:
@@ -523,6 +530,8 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
     told: dict[int, list[tuple[Place, str]]] = {}  # by line: the words that it keeps beside its amounts
     for section in sections:
         for item in section.ingredients:
+            if item.strength is not None:
+                taken.add(item.strength.place.start)
             for amount in (item.amount, item.count, *item.also, *item.was, *(other.amount for other in item.instead), *(column.amount for column in item.columns)):
                 take(amount)
             if not item.in_method:

@@ -5,68 +5,42 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from msgspec import Struct, field
 from msgspec.structs import replace
 
 from overhaul.reading import lexicon, units
-from overhaul.reading.tree import parse, unit_word
-from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit, bits
-from overhaul.recipe.model import Amount, Column, Instead, Per, Role, Strength
+from overhaul.reading.tree import unit_word
+from overhaul.recipe import pieces
+from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
+from overhaul.recipe.model import Amount, Column, Instead, Per, Strength
+from overhaul.recipe.naming import Draft, left_over, named, with_unit
 from overhaul.span import between
 from overhaul.text import Page, Place
 
 _ABOUT = frozenset(["about", "approx", "approximately", "abt", "roughly", "ca", "circa", "scant", "heaping", "heaped", "level", "rounded", "generous", "some", "nearly", "around", "almost", "good", "plus", "=", "~"])
-_STATES = frozenset(
-    ["cold", "fresh", "freshly", "dried", "dry", "crushed", "chopped", "minced", "sliced", "smashed", "cracked", "toasted", "ground", "grated", "peeled", "halved", "quartered", "diced", "packed", "pkd", "loosely", "firmly", "lightly", "finely", "coarsely", "roughly", "thinly", "thickly", "whole", "large", "small", "medium", "big", "fat", "fine-chopped", "bruised", "rubbed", "crumbled", "crumpled", "softened", "melted", "soft", "warm", "hot", "boiling", "lukewarm", "chilled", "cooled", "frozen", "thawed", "boneless", "skinless", "bone-in", "skin-on", "trimmed", "untrimmed", "squared", "split", "weighed", "level", "heaping", "rounded", "scant", "about", "approx", "abt", "extra", "good", "best", "clean", "flat", "strong", "plain", "peeled", "shredded", "cubed", "cut", "torn", "picked", "washed", "drained", "rinsed", "well", "optional", "divided", "ripe", "organic", "homemade", "store-bought", "prepared", "raw", "cooked", "pounded", "beaten", "sifted", "your", "favorite", "favourite", "any", "other", "more", "new"]
-)
-_KEPT = frozenset(["dry", "ground", "whole", "dried", "fresh", "cracked", "crushed", "plain", "flat", "toasted", "rubbed", "frozen", "boneless", "skinless", "bone-in", "skin-on", "boiling", "hot", "cold"])
-_STOP = frozenset(["or", "and", "plus", "for", "to", "if", "from", "such", "as", "with", "in", "at", "into", "cut", "until", "per", "then", "but", "not", "no", "without", "weighing", "about", "approx", "abt", "which", "that", "each", "apiece", "@", "of", "over", "on", "under", "above", "below", "by"])
-_NAME_STOP = _STOP - {"of", "and", "no"}
+_LEADS = _ABOUT | {"a", "an", "the"}  # a 4- to 5-pound brisket
 _EACH = frozenset(["each", "apiece", "per", "every", "ea"])
 _TOTAL = frozenset(["all", "total", "together", "altogether", "pair", "both", "combined"])
-_OPTIONAL = re.compile(r"\b(?:optional|opt\b\.?|if (?:you )?(?:like|desired|wanted|wish|using|you have))")
 _STRENGTH = re.compile(r"\b(?:sodium |potassium )?(nitrite|nitrate)s?\b", re.I)
-_LOOSE = re.compile(r"\b(?:to taste|to cover|as needed|as nec|q\.?s\.?|as required|enough to cover|for (?:serving|garnish|dusting)|to serve)\b")
 _GAP = re.compile(r"\t|\s{3,}|\s*\|\s*|\s*\.{3,}\s*|(?:\s\.){3,}\s*")
-
-
-class Draft(Struct):
-    """An ingredient before its grams are worked."""
-
-    place: Place
-    name: str
-    name_place: Place
-    role: Role = "other"
-    kind: str | None = None
-    amount: Amount | None = None
-    count: Amount | None = None
-    each: bool | None = None
-    per: Per | None = None
-    also: list[Amount] = field(default_factory=list)
-    instead: list[Instead] = field(default_factory=list)
-    columns: list[Column] = field(default_factory=list)
-    was: list[Amount] = field(default_factory=list)
-    lengths: list[Amount] = field(default_factory=list)
-    state: str | None = None
-    optional: bool = False
-    doubt: str | None = None
-    strength: Strength | None = None
-    loose: bool = False  # "to cover", "to taste"
 
 
 def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     """The ingredients of one line; usually one. ``items`` are its bits, ``place`` its words."""
+    items, was = pieces.without_struck(page, pieces.bare_units(items))
     if not items:
         return []
-    items, was = _without_struck(page, items)
-    if not items:
-        return []
-    listed = _each_list(page, items, place) or _row(page, items, place)
+    listed = pieces.each_list(page, items, place) or _row(page, items, place) or pieces.ratio(page, items) or pieces.equal_parts(page, items)
     if listed:
         return listed
-    items = _without_lead(page, items)
-    parts = _slashed(page, items) or _split(page, items)
-    drafts = [draft for part in parts if (draft := _one(page, part)) is not None]
+    items = pieces.without_lead(page, items)
+    drafts: list[Draft] = []
+    for part in pieces.slashed(page, items) or pieces.names_first(page, items) or pieces.split(page, items):
+        if drafts and pieces.another_helping(part):
+            drafts.append(_helping(page, part, drafts[-1]))
+        elif (draft := _one(page, part)) is not None:
+            drafts.append(draft)
+            if (ice := _iced(page, draft, part)) is not None:
+                drafts.append(ice)
     if not drafts:
         return []
     drafts[0].was.extend(amount if amount.unit != "each" or drafts[0].amount is None else Amount(amount.low, amount.high, drafts[0].amount.unit, amount.place) for amount in was)
@@ -75,56 +49,51 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     return drafts
 
 
-def _without_struck(page: Page, items: list[Bit]) -> tuple[list[Bit], list[Amount]]:
-    """What was crossed out (~~5~~ 3, [5] 3) is history: apart from the rest."""
-    kept: list[Bit] = []
-    was: list[Amount] = []
-    index = 0
-    while index < len(items):
-        bit = items[index]
-        if isinstance(bit, LabelBit) and bit.form == "struck":
-            inner = bits(parse(bit.text.strip("~"), bit.start + 2))
-            was += [part.amount for part in inner if isinstance(part, AmountBit)]
-            index += 1
-            continue
-        if (
-            isinstance(bit, MarkBit) and bit.text == "[" and index + 3 < len(items)
-            and isinstance(items[index + 1], AmountBit) and isinstance(items[index + 2], MarkBit) and isinstance(items[index + 3], AmountBit)
-        ):  # fmt: skip
-            was.append(items[index + 1].amount)  # type: ignore[attr-defined]
-            index += 3
-            continue
-        kept.append(bit)
-        index += 1
-    return kept, was
-
-
-def _each_list(page: Page, items: list[Bit], place: Place) -> list[Draft]:
-    """``1 T ea: coriander, mustard seed, allspice``: the same amount of several."""
-    if not isinstance(items[0], AmountBit) or len(items) < 4:
-        return []
+def _helping(page: Page, items: list[Bit], first: Draft) -> Draft:
+    """More of ``first`` for another use."""
     head = items[0]
-    second = items[1]
-    if not (isinstance(second, WordBit) and second.low in ("ea", "each")):
-        return []
-    rest = items[2:]
-    while rest and ((isinstance(rest[0], MarkBit) and rest[0].text in ":.-–,") or (isinstance(rest[0], WordBit) and rest[0].low in ("of", "dried", "fresh", "ground", "whole"))):
-        rest = rest[1:]
-    groups: list[list[Bit]] = [[]]
-    for bit in rest:
-        if bit.depth == 0 and ((isinstance(bit, MarkBit) and bit.text in ",;&+/") or (isinstance(bit, WordBit) and bit.low == "and")):
-            groups.append([])
-        else:
-            groups[-1].append(bit)
-    groups = [group for group in groups if any(isinstance(bit, WordBit) for bit in group)]
-    if len(groups) < 2:
-        return []
-    drafts = []
-    for group in groups:
-        draft = _named(page, group)
-        draft.amount = head.amount
-        drafts.append(draft)
-    return drafts
+    assert isinstance(head, AmountBit)
+    place = Place(head.start, items[-1].end)
+    return Draft(place, first.name, place, first.role, first.kind, head.amount, state=left_over(page, items[1:], []))
+
+
+def _iced(page: Page, draft: Draft, items: list[Bit]) -> Draft | None:
+    """``2 gal water (half as ice)``, ``1 gal of it as ice``: what of the water is ice, as a line of its own without an amount to add up."""
+    amount = draft.amount
+    if draft.role != "water" or amount is None or units.dimension(amount.unit) not in ("mass", "volume"):
+        return None
+    ice = next((index for index, bit in enumerate(items) if isinstance(bit, WordBit) and bit.low == "ice" and index > 1), None)
+    if ice is None:
+        return None
+    told = [bit for bit in items[:ice] if isinstance(bit, AmountBit | RateBit) and bit.start >= amount.place.end]
+    half = next((bit for bit in items[:ice] if isinstance(bit, WordBit) and bit.low == "half"), None)
+    if told:
+        share = _share(amount, told[-1])
+        place = Place(told[-1].start, items[ice].end)
+    elif half is not None:
+        share, place = Fraction(1, 2), Place(half.start, items[ice].end)
+    else:
+        return None
+    if share is None or not 0 < share < 1:
+        return None
+    rest = 1 - share
+    draft.poured = Amount(amount.low * rest, amount.high * rest, amount.unit, amount.place)
+    draft.per = None
+    draft.also = [other for other in draft.also if not place.start <= other.place.start < place.end]
+    where = Place(items[ice].start, items[ice].end)
+    return Draft(place, "ice", where, "ice", "ice_unspecified_bulk", poured=Amount(amount.low * share, amount.high * share, amount.unit, where))
+
+
+def _share(whole: Amount, told: AmountBit | RateBit) -> Fraction | None:
+    """What fraction of ``whole`` an amount of ice is: ½, 50 %, or so many of the same kind of unit."""
+    value = (told.amount or Fraction(1)) if isinstance(told, RateBit) else told.amount.high
+    if told.unit == "percent":
+        return value / 100
+    if told.unit in ("each", "part"):
+        return value
+    if units.dimension(told.unit) != units.dimension(whole.unit) or not whole.high or {told.unit, whole.unit} & units.WORD_MEASURES:
+        return None
+    return value * units.factor(told.unit) / (whole.high * units.factor(whole.unit))
 
 
 def _row(page: Page, items: list[Bit], place: Place) -> list[Draft]:
@@ -138,34 +107,16 @@ def _row(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     cells = [cell for cell in cells if cell]
     if len(cells) < 2 or not any(isinstance(bit, WordBit | LabelBit) for bit in cells[0]) or page.plain[place.start : place.start + 1] != "|":
         return []
-    draft = _named(page, cells[0])
+    draft = named(page, cells[0])
     draft.place = place
     found = [bit for cell in cells[1:] for bit in cell if isinstance(bit, AmountBit)]
     if found:
         draft.amount = found[0].amount
         if len(found) > 1:
             _set_columns(draft, found)
-    _tail(page, draft, cells[0], skip=None)
+    _tail(page, draft, cells[0])
+    draft.state = left_over(page, items, _taken(draft))
     return [draft]
-
-
-def _without_lead(page: Page, items: list[Bit]) -> list[Bit]:
-    """``Rub: 1/2 c pepper, 1/3 c coriander``: what stands before the colon heads the line, and names nothing in it."""
-    colon = next((index for index, bit in enumerate(items[:4]) if isinstance(bit, MarkBit) and bit.text == ":"), None)
-    if not colon or colon + 1 >= len(items) or not all(isinstance(bit, WordBit) for bit in items[:colon]):
-        return items
-    return items[colon + 1 :] if isinstance(items[colon + 1], AmountBit) and _following_name(page, items, colon + 1) is not None else items
-
-
-def _slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
-    """``belly 5 lb / salt 55 g / pepper 10 g``: a list written along one line."""
-    parts: list[list[Bit]] = [[]]
-    for bit in items:
-        if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "/" and page.plain[bit.start - 1 : bit.start].isspace() and page.plain[bit.end : bit.end + 1].isspace():
-            parts.append([])
-        else:
-            parts[-1].append(bit)
-    return parts if len(parts) > 2 and all(parts) else []
 
 
 def under_columns(draft: Draft, columns: tuple[str | None, ...]) -> None:
@@ -196,51 +147,6 @@ def _tells_strength(items: list[Bit], index: int) -> bool:
     return isinstance(bit, AmountBit) and bit.unit == "percent" and isinstance(after, WordBit) and after.low in _STRENGTH_WORDS
 
 
-def _split(page: Page, items: list[Bit]) -> list[list[Bit]]:
-    """A line of several ingredients (``½ t clove, ½ t mace``) cut where a new amount of a new thing begins."""
-    parts: list[list[Bit]] = []
-    start = 0
-    for index in range(1, len(items)):
-        bit = items[index]
-        if not isinstance(bit, AmountBit) or bit.depth or bit.dimension not in ("mass", "volume", "thing") or bit.hyphen:
-            continue
-        before = items[start:index]
-        if not any(isinstance(part, AmountBit) and part.depth == 0 for part in before):
-            continue
-        previous = items[index - 1]
-        separated = (isinstance(previous, MarkBit) and previous.text in ",;&+/") or (isinstance(previous, WordBit) and previous.low in ("and", "plus")) or bit.link in (",", ";", "&", "+", "/", "and", "plus")
-        if not separated:
-            continue
-        new = _following_name(page, items, index)
-        old = _following_name(page, items, start) or _known_words(page, before)
-        if new is None or old is None or new.noun == old.noun or (new.role == "meat" and old.role == "meat"):
-            continue
-        if bit.dimension == "thing" and bit.unit == "piece":
-            continue
-        parts.append(before)
-        start = index
-    parts.append(items[start:])
-    return parts
-
-
-def _known_words(page: Page, items: list[Bit]) -> lexicon.Name | None:
-    return lexicon.known(lexicon.plain_words(" ".join(_word(bit) for bit in items if isinstance(bit, WordBit | LabelBit) and bit.depth == 0)))
-
-
-def _word(bit: Bit) -> str:
-    return bit.text if isinstance(bit, WordBit | LabelBit) else ""
-
-
-def _following_name(page: Page, items: list[Bit], index: int) -> lexicon.Name | None:
-    words: list[str] = []
-    for bit in items[index + 1 : index + 8]:
-        if (isinstance(bit, WordBit) and bit.low not in ("for", "to", "in", "from", "or", "plus", "more", "at", "with", "each")) or (isinstance(bit, LabelBit) and bit.form == "numbered"):
-            words.append(bit.text)
-        else:
-            break
-    return lexicon.known(lexicon.plain_words(" ".join(words)))
-
-
 def _one(page: Page, items: list[Bit]) -> Draft | None:
     while items and isinstance(items[0], MarkBit) and items[0].text in ",;&+/-–—.:":
         items = items[1:]
@@ -248,8 +154,20 @@ def _one(page: Page, items: list[Bit]) -> Draft | None:
         items = items[1:]
     if not items:
         return None
+    draft = _read(page, items)
+    if draft is None:
+        return None
+    draft.state = left_over(page, items, _taken(draft))
+    draft.in_all = draft.role == "water" and draft.amount is not None and bool(_TO_MAKE.search(page.low, items[0].start, draft.amount.place.start))
+    _vague(draft, items)
+    if draft.doubt is None:
+        draft.doubt = lexicon.two_meanings(draft.name)
+    return draft
+
+
+def _read(page: Page, items: list[Bit]) -> Draft | None:
     lead = 0
-    while lead < len(items) and ((isinstance(items[lead], WordBit) and items[lead].low in _ABOUT) or (isinstance(items[lead], MarkBit) and items[lead].text in "~≈(")):  # type: ignore[attr-defined]
+    while lead < len(items) and ((isinstance(items[lead], WordBit) and items[lead].low in _LEADS) or (isinstance(items[lead], MarkBit) and items[lead].text in "~≈(")):  # type: ignore[attr-defined]
         lead += 1
     if lead < len(items) and isinstance(items[lead], AmountBit) and items[lead].dimension not in ("length", "temperature", "time"):  # type: ignore[attr-defined]
         return _amount_first(page, items, lead)
@@ -258,90 +176,30 @@ def _one(page: Page, items: list[Bit]) -> Draft | None:
     return _name_first(page, items)
 
 
-# Marks and a hanging "of" at either end; the point of ".5" stays.
-_BEFORE_MARK = re.compile(r"\s+([,;:.)])")
-_EDGES = re.compile(r"^(?:[\s,;:–—-]|\.(?!\d)|of\b)+|(?:[\s,;:.–—-]|\bof)+$")
+def _taken(draft: Draft) -> list[Place]:
+    """The places of all that ``draft`` holds beside its leftover words."""
+    amounts = (draft.amount, draft.count, *draft.also, *draft.was, *(column.amount for column in draft.columns))
+    places = [amount.place for amount in amounts if amount is not None]
+    places += [other.place for other in draft.instead]
+    if draft.per is not None:
+        places.append(draft.per.place)
+    if draft.strength is not None:
+        places.append(draft.strength.place)
+    return draft.core + places
 
 
-def _named(page: Page, items: list[Bit]) -> Draft:
-    """A draft from the words of ``items``: name, role, kind, state, optional."""
-    place = Place(items[0].start, items[-1].end)
-    name_bits: list[Bit] = []
-    for bit in items:
-        if bit.depth or (isinstance(bit, MarkBit) and bit.text in "(,;:"):
-            if any(not (isinstance(part, WordBit) and part.low in _STATES) for part in name_bits):
-                break
-            if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "(":
-                continue
-            continue
-        if isinstance(bit, WordBit) and bit.low in _NAME_STOP and name_bits:
-            break
-        if isinstance(bit, WordBit) and bit.low == "and" and name_bits:
-            break
-        if isinstance(bit, AmountBit | RateBit):
-            if name_bits:
-                break
-            continue
-        if isinstance(bit, WordBit) or (isinstance(bit, LabelBit) and bit.form == "numbered"):
-            name_bits.append(bit)
-        elif isinstance(bit, MarkBit) and bit.text in "-–—=" and name_bits:
-            break
-    while name_bits and isinstance(name_bits[0], WordBit) and name_bits[0].low in ("of", "a", "an", "the", "x", "each", "ea"):
-        name_bits = name_bits[1:]
-    whole = " ".join(page.plain[bit.start : bit.end] for bit in items if isinstance(bit, WordBit | LabelBit) and bit.depth == 0)
-    name_text = " ".join(_word(bit) for bit in name_bits)
-    found = lexicon.known(lexicon.plain_words(name_text))
-    fuller = lexicon.known(lexicon.plain_words(whole)) if whole != name_text else found
-    if found is None or (fuller is not None and set(found.noun.split()) < set(fuller.noun.split())):
-        found = fuller
-    core = [bit for bit in name_bits if not (isinstance(bit, WordBit) and bit.low in _STATES and bit.low not in _KEPT)] or name_bits
-    while len(core) > 1 and isinstance(core[0], WordBit) and core[0].low in _STATES and found is not None and core[0].low not in found.noun.split():
-        core = core[1:]
-    words = [_word(bit).lower() for bit in core]
-    if words:
-        words[-1] = lexicon.singular(words[-1])
-    name = " ".join(words).replace("\u00ad", "").strip(" .-")
-    name_place = Place(core[0].start, core[-1].end) if core else Place(place.start, place.start)
-    draft = Draft(place, name, name_place)
-    if found is not None:
-        draft.role = found.role  # type: ignore[assignment]
-        draft.kind = _kind(found, page.low[place.start : place.end])
-        if not name:
-            draft.name = found.noun
-    used = {(bit.start, bit.end) for bit in core}
-    state = [page.plain[bit.start : bit.end] for bit in items if (bit.start, bit.end) not in used and isinstance(bit, WordBit | MarkBit | LabelBit | AmountBit)]
-    text = _EDGES.sub("", _BEFORE_MARK.sub(r"\1", " ".join(state)))
-    draft.state = text or None
-    draft.optional = bool(_OPTIONAL.search(page.low, place.start, place.end))
-    draft.loose = bool(_LOOSE.search(page.low, place.start, place.end))
-    return draft
+_TO_MAKE = re.compile(r"\b(?:to make|to make up|make up to|enough to make|to bring (?:it|the \w+) to|up to)\b")
+_VAGUE = frozenset(["scant", "heaping", "heaped", "level", "rounded", "generous"])
 
 
-_SALT_MODIFIERS = (("light flake", "kosher_light_flake"), ("dense", "kosher_dense_rolled"), ("rolled", "kosher_dense_rolled"))
-
-
-def _kind(found: lexicon.Name, line: str) -> str | None:
-    """The row of facts/measures.tsv or facts/cuts.tsv, narrowed by what the rest of the line says."""
-    kind = found.kind
-    if kind is not None and kind.startswith(("kosher", "salt_kind")) and "kosher" in line:
-        for words, narrowed in _SALT_MODIFIERS:
-            if words in line:
-                return narrowed
-    if kind == "sugar_brown_packed" and "loose" in line:
-        return "sugar_brown_loose"
-    if kind == "ice_unspecified_bulk":
-        for words, narrowed in (("crushed", "ice_crushed"), ("flake", "ice_flake"), ("cube", "ice_cubes")):
-            if words in line:
-                return narrowed
-    if kind == "bay_leaf" or kind is None:
-        return kind
-    if kind == "black_pepper_ground" and ("whole" in line or "corns" in line):
-        return "black_pepper_whole"
-    if kind == "black_pepper_ground" and ("coarse" in line or "cracked" in line):
-        return "black_pepper_cracked"
-    if kind in {"thyme_leaves_dried", ""}:
-        return kind
-    return kind
+def _vague(draft: Draft, items: list[Bit]) -> None:
+    """``4 tsp level cure``, ``1 c salt, scant``: how full, said behind the unit."""
+    if draft.amount is None or draft.amount.vague is not None or units.dimension(draft.amount.unit) != "volume":
+        return
+    word = next((bit.low for bit in items if isinstance(bit, WordBit) and bit.low in _VAGUE), None)
+    if word is not None:
+        draft.amount = replace(draft.amount, vague=word)
+        draft.state = re.sub(rf"^{word}$|\b{word}\b[,\s]*|,?\s*\b{word}$", "", draft.state or "", flags=re.I).strip() or None
 
 
 def _amount_first(page: Page, items: list[Bit], lead: int) -> Draft | None:
@@ -352,6 +210,7 @@ def _amount_first(page: Page, items: list[Bit], lead: int) -> Draft | None:
     each: bool | None = None
     amount: AmountBit = head
     thing: str | None = None
+    thing_place: list[Place] = []
     # 2 (14 oz) bottles
     if head.bare and len(rest) >= 3 and isinstance(rest[0], MarkBit) and rest[0].text in "([" and isinstance(rest[1], AmountBit) and rest[1].dimension in ("mass", "volume", "length") and _closes(rest, 1):
         size = rest[1]
@@ -363,32 +222,72 @@ def _amount_first(page: Page, items: list[Bit], lead: int) -> Draft | None:
             if rest and isinstance(rest[0], WordBit):
                 thing = _thing(rest[0].low)
                 if thing is not None:
-                    rest = rest[1:]
+                    thing_place, rest = [Place(rest[0].start, rest[0].end)], rest[1:]
     # 2 200 g breasts, 2 x 400 g, 3 @ 5-6 lb, 1 28-ounce can
     elif head.bare and rest and isinstance(rest[0], AmountBit) and rest[0].link in ("", "x", "×", "@") and rest[0].dimension in ("mass", "volume"):
         count, amount, each, rest = head, rest[0], True, rest[1:]
         if rest and isinstance(rest[0], WordBit):
             thing = _thing(rest[0].low)
             if thing is not None:
-                rest = rest[1:]
+                thing_place, rest = [Place(rest[0].start, rest[0].end)], rest[1:]
     elif head.bare and rest and isinstance(rest[0], AmountBit) and rest[0].dimension == "length":
         rest = rest[1:]
+    elif head.bare and (behind := _behind_size(rest)):
+        unit = _thing(behind[0].low) if isinstance(behind[0], WordBit) else None
+        if unit is not None:
+            amount = replace(head, amount=with_unit(head.amount, unit))
+            thing_place, rest = [Place(behind[0].start, behind[0].end)], behind[1:]
     if not rest:
         draft = Draft(Place(items[0].start, items[-1].end), "", Place(items[-1].end, items[-1].end))
     else:
-        draft = _named(page, rest)
+        draft = named(page, rest)
         draft.place = Place(items[0].start, items[-1].end)
     draft.amount = amount.amount
+    draft.core += thing_place
+    if not draft.name and amount.unit in _ITSELF and not any(isinstance(bit, WordBit) for bit in rest):
+        draft.amount = with_unit(amount.amount, "each")  # "8 cloves": the unit was the name
+        found = lexicon.known((amount.unit,))
+        draft.name, draft.name_place = amount.unit, amount.amount.place
+        if found is not None:
+            draft.role, draft.kind = found.role, found.kind  # type: ignore[assignment]
     if amount.bare and count is None and draft.role != "meat":
         _unit_in_name(draft)
+        _unit_in_brackets(draft, rest)
     if count is not None:
-        draft.count = _with_unit(count.amount, thing or "piece" if draft.role == "meat" else thing or "each")
+        draft.count = with_unit(count.amount, thing or "piece" if draft.role == "meat" else thing or "each")
         draft.each = each
         if thing is not None:
-            draft.also.append(_with_unit(count.amount, thing))
+            draft.also.append(with_unit(count.amount, thing))
     draft.doubt = draft.doubt or amount.amount.doubt or (count.amount.doubt if count else None)
-    _tail(page, draft, rest, skip=None)
+    _tail(page, draft, rest)
     return draft
+
+
+_ITSELF = frozenset(["clove", "sprig", "leaf"])
+_SIZES = frozenset(["count", "ct", "pack", "pk", "size"])
+
+
+def _behind_size(rest: list[Bit]) -> list[Bit]:
+    """What stands behind a size that is neither weight nor volume: ``2 (8 count) packets``, ``1 - No. 10 can``; else nothing."""
+    if rest and isinstance(rest[0], MarkBit) and rest[0].text in "([" and _closes(rest, 1):
+        inside, after = rest[1 : _close_index(rest, 1)], rest[_close_index(rest, 1) + 1 :]
+        return after if any(isinstance(bit, LabelBit) or (isinstance(bit, WordBit) and bit.low in _SIZES) for bit in inside) else []
+    while rest and isinstance(rest[0], MarkBit) and rest[0].text in "-–":
+        rest = rest[1:]
+    return rest[1:] if rest and isinstance(rest[0], LabelBit) and rest[0].form == "numbered" and len(rest) > 1 else []
+
+
+def _unit_in_brackets(draft: Draft, rest: list[Bit]) -> None:
+    """``2 baking powder (teaspoons)``: the unit stands in brackets behind the name."""
+    for index, bit in enumerate(rest):
+        if isinstance(bit, MarkBit) and bit.text == "(" and draft.amount is not None:
+            words = [part.low for part in rest[index + 1 : index + 4] if isinstance(part, WordBit)]
+            if words and words[0] in _VAGUE:
+                words = words[1:]
+            unit = unit_word(words[0]) if words else None
+            if unit is not None and (units.dimension(unit) in ("mass", "volume") or unit == "part") and len(words[0]) > 1:
+                draft.amount = with_unit(draft.amount, unit)
+            return
 
 
 # "4 garlic cloves": the unit stands behind the name. A bay leaf or a cinnamon stick is counted as itself.
@@ -401,12 +300,8 @@ def _unit_in_name(draft: Draft) -> None:
         return
     unit = unit_word(words[-1])
     if unit in _UNITS_BEHIND:
-        draft.amount = _with_unit(draft.amount, unit)
+        draft.amount = with_unit(draft.amount, unit)
         draft.name = " ".join(words[:-1])
-
-
-def _with_unit(amount: Amount, unit: str) -> Amount:
-    return Amount(amount.low, amount.high, unit, amount.place, amount.parts, amount.vague, amount.doubt)
 
 
 def _thing(word: str) -> str | None:
@@ -436,13 +331,13 @@ def _lead_in(page: Page, items: list[Bit]) -> Draft | None:
                 amount = Amount(value, value, bit.unit, number)
             else:
                 amount = bit.amount
-            after = _named(page, items[index + 1 :]) if index + 1 < len(items) else None
+            after = named(page, items[index + 1 :]) if index + 1 < len(items) else None
             front = [part for part in items[:index] if not (isinstance(part, WordBit) and part.low in ("for", "to", "a", "an", "the", "about", "of"))]
-            before = _named(page, front) if front else None
-            for named in (after, before):
-                if named is not None and named.role == "meat":
-                    named.amount = amount
-                    return named
+            before = named(page, front) if front else None
+            for draft in (after, before):
+                if draft is not None and draft.role == "meat":
+                    draft.amount = amount
+                    return draft
     return None
 
 
@@ -461,18 +356,18 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     if first is None:
         if not any(isinstance(bit, WordBit) for bit in items):
             return None
-        draft = _named(page, items)
-        _tail(page, draft, items, skip=None)
+        draft = named(page, items)
+        _tail(page, draft, items)
         return draft
     head = items[first]
     assert isinstance(head, AmountBit)
     before, after = items[:first], items[first + 1 :]
     if not any(isinstance(bit, WordBit | LabelBit) for bit in before):
         return None
-    draft = _named(page, before)
+    draft = named(page, before)
     last = before[-1]
     if isinstance(last, WordBit) and last.low == "of" and after:
-        inner = _named(page, after)
+        inner = named(page, after)
         draft.name = draft.name.removesuffix(" of")
         if draft.name in ("juice", "peel", "zest", "rind"):
             draft.name = f"{inner.name} {draft.name}".strip()
@@ -494,9 +389,9 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
         take_strength(page, draft, before)
         return draft
     if head.bare and after and isinstance(after[0], AmountBit) and after[0].link in ("", "x", "×", "@") and after[0].dimension in ("mass", "volume"):
-        draft.count = _with_unit(head.amount, "piece" if draft.role == "meat" else "each")
+        draft.count = with_unit(head.amount, "piece" if draft.role == "meat" else "each")
         draft.amount, draft.each, after = after[0].amount, True, after[1:]
-    _tail(page, draft, after, skip=None, before=before)
+    _tail(page, draft, after, before=before)
     return draft
 
 
@@ -527,13 +422,17 @@ def _set_columns(draft: Draft, columns: list[AmountBit]) -> None:
         draft.also.extend(column.amount for column in columns[1:])
         return
     unit = head.unit
+    other = [column.amount for column in columns[1:] if {column.dimension, units.dimension(unit)} == {"mass", "volume"}]
+    if len(other) == len(columns) - 1:  # weight | measure: the same told again
+        draft.also.extend(other)
+        return
     for column in columns:
-        amount = column.amount if column.unit != "each" or unit == "each" else _with_unit(column.amount, unit)
-        factor = amount.low / head.low if head.low and amount.unit == unit else None
+        amount = column.amount if column.unit != "each" or unit == "each" else with_unit(column.amount, unit)
+        factor = _share(head, AmountBit(0, amount.place.start, amount.place.end, amount, "", False, False)) if amount.unit not in (unit, "each") else amount.low / head.low if head.low and amount.unit == unit else None
         draft.columns.append(Column(factor, amount))
 
 
-def _tail(page: Page, draft: Draft, items: list[Bit], skip: Place | None, before: list[Bit] | None = None) -> None:
+def _tail(page: Page, draft: Draft, items: list[Bit], before: list[Bit] | None = None) -> None:
     """Everything after the first amount: sizes, second amounts, rates, alternatives, strengths."""
     everything = (before or []) + items
     take_strength(page, draft, everything)
@@ -542,7 +441,7 @@ def _tail(page: Page, draft: Draft, items: list[Bit], skip: Place | None, before
         following = items[index + 1] if index + 1 < len(items) else None
         if isinstance(bit, RateBit):
             if draft.amount is not None and draft.per is None and draft.role != "meat":
-                draft.per = Per(bit.amount or Fraction(1), bit.unit, _of(items, index), Place(bit.start, bit.end))
+                draft.per = Per(bit.amount or Fraction(1), bit.unit, _of(items, index) or _base(page, draft), Place(bit.start, bit.end))
             elif draft.role == "meat":
                 draft.each = True
             continue
@@ -559,6 +458,8 @@ def _tail(page: Page, draft: Draft, items: list[Bit], skip: Place | None, before
                 continue
             if draft.amount is None and bit.depth == 0 and bit.unit == "percent":
                 draft.amount = bit.amount
+            elif draft.amount is not None and bit.unit == "percent" and bit.depth and draft.amount.unit != "percent" and draft.strength is None:
+                draft.also.append(bit.amount)
             continue
         previous_word = previous.low if isinstance(previous, WordBit) else ""
         if bit.article and previous_word != "or" and bit.link != "or":
@@ -585,19 +486,46 @@ def _tail(page: Page, draft: Draft, items: list[Bit], skip: Place | None, before
         if previous_word in ("plus", "and") or bit.link in ("plus", "+", "and", "&"):
             continue
         if bit.depth or previous_word in _ABOUT or previous_mark in "=/≈~,([" or bit.link in ("=", "/", "", ",", "~"):
+            if _counted(draft, bit, items, index):
+                continue
             if dimension == "thing" and bit.unit not in ("stick", "clove", "head", "can", "bottle"):
                 continue
             if bit.hyphen:
                 continue
             draft.also.append(bit.amount)
+    _named_instead(page, draft, items)
+    _own_strength(draft)
     if draft.amount is not None and draft.amount.unit == "percent" and draft.per is None:
         draft.per = Per(None, None, _base(page, draft), draft.amount.place)
 
 
+_HOLDERS = frozenset(["bottle", "can", "jar", "box", "bag", "carton", "container", "packet", "each", "piece", "slab", "rack"])
+
+
+def _counted(draft: Draft, bit: AmountBit, items: list[Bit], index: int) -> bool:
+    """``2 bottles (12 oz each) stout``: so many, and how much is in each."""
+    if draft.amount is None or draft.count is not None or draft.amount.unit not in _HOLDERS or bit.dimension not in ("mass", "volume"):
+        return False
+    total, each = _near(items, index, _TOTAL), _near(items, index, _EACH)
+    if not each and not total and (draft.amount.unit == "each" or not bit.depth):
+        return False
+    draft.count, draft.amount, draft.each = draft.amount, bit.amount, not total
+    if draft.count.unit != "each":
+        draft.also.append(draft.count)
+    return True
+
+
 def _base(page: Page, draft: Draft) -> str | None:
     line = page.plain[draft.place.start : draft.place.end].lower()
-    match = re.search(r"(?:%|percent|per cent)\s+(?:by weight\s+)?(?:of|on)\s+(?:the\s+)?([a-z]+(?:\s*\+\s*[a-z]+)?)", line)
+    match = next((match for pattern in _OF_WHAT if (match := pattern.search(line))), None)
     return match[1] if match else None
+
+
+_OF_WHAT = tuple(re.compile(words) for words in (
+    r"(?:%|percent|per cent)\s+\(?(?:by weight\s+)?(?:of|on)\s+(?:the\s+)?(?!weight|total)([a-z]+(?:\s*\+\s*[a-z]+)?)",
+    r"\b(meat|water|brine|beef|pork|belly|fish)(?:'s)?\s+(?:wt\b|weight)",
+    r"\b(?:weight|wt\.?)\s+of\s+(?:the\s+)?([a-z]+(?:\s*\+\s*[a-z]+)?)",
+))  # fmt: skip
 
 
 def _of(items: list[Bit], index: int) -> str | None:
@@ -656,6 +584,17 @@ def take_strength(page: Page, draft: Draft, items: list[Bit]) -> None:
         draft.kind = None
 
 
+def _own_strength(draft: Draft) -> None:
+    """``6 % nitrite salt 90 g``: beside a weight the percentage before a curing salt's name is its strength."""
+    weight = next((amount for amount in draft.also if units.dimension(amount.unit) == "mass"), None)
+    if draft.role not in ("cure1", "cure2", "ready-mix") or draft.amount is None or draft.amount.unit != "percent" or weight is None or draft.amount.place.start > draft.name_place.start:
+        return
+    if draft.strength is None:
+        draft.strength = Strength(between(float(draft.amount.low), float(draft.amount.high)), None, draft.amount.place)
+    draft.also = [amount for amount in draft.also if amount is not weight]
+    draft.amount = weight
+
+
 def _meat_amount(draft: Draft, bit: AmountBit, items: list[Bit], index: int) -> None:
     """``2 brisket flats, 8 lb 4 oz for the pair (each near 4 lb)``: the first weight counts, the count is pieces."""
     assert draft.amount is not None
@@ -665,7 +604,7 @@ def _meat_amount(draft: Draft, bit: AmountBit, items: list[Bit], index: int) -> 
         if draft.count is None and bit.depth == 0 and not _near(items, index, _EACH):
             draft.also.append(bit.amount)
         return
-    draft.count = _with_unit(draft.amount, "piece" if draft.amount.unit == "each" else draft.amount.unit)
+    draft.count = with_unit(draft.amount, "piece" if draft.amount.unit == "each" else draft.amount.unit)
     draft.amount = bit.amount
     if _near(items, index, _TOTAL):
         draft.each = False
@@ -690,10 +629,49 @@ def _near(items: list[Bit], index: int, words: frozenset[str]) -> bool:
 
 
 def _instead(page: Page, draft: Draft, bit: AmountBit, items: list[Bit], index: int) -> None:
-    rest = items[index + 1 :]
+    rest = _beside(items, index)
     if bit.bare and not (rest and isinstance(rest[0], WordBit)):
         return
-    named = _named(page, rest) if any(isinstance(part, WordBit) for part in rest[:2]) else None
-    if named is None or not named.name:
-        named = Draft(Place(bit.start, bit.end), draft.name, draft.name_place, draft.role, draft.kind)
-    draft.instead.append(Instead(named.name, named.role, named.kind, bit.amount, None, Place(bit.start, items[-1].end)))
+    other = named(page, rest) if any(isinstance(part, WordBit) for part in rest[:2]) else None
+    if other is None or not other.name:
+        other = Draft(Place(bit.start, bit.end), draft.name, draft.name_place, draft.role, draft.kind)
+    elif other.role == "other" and draft.role == "salt" and _KIND_OF_SALT.search(other.name):
+        other.role, other.kind = "salt", _salt_kind(other.name)
+    draft.instead.append(Instead(other.name, other.role, other.kind, bit.amount, None, Place(bit.start, rest[-1].end if rest else bit.end)))
+
+
+_KIND_OF_SALT = re.compile(r"\b(?:light|dense|flake|flaked|table|fine|coarse|rolled|kosher)\b")
+
+
+def _salt_kind(words: str) -> str:
+    """``1 c kosher or 1¾ c light flake``: a kind of salt without the word."""
+    for noun in (f"{words} salt", f"{words} kosher salt"):
+        found = lexicon.known(lexicon.plain_words(noun))
+        if found is not None and found.noun == " ".join(lexicon.plain_words(noun)) and found.kind is not None:
+            return found.kind
+    return "salt_kind_unknown"
+
+
+def _beside(items: list[Bit], index: int) -> list[Bit]:
+    """What follows ``items[index]`` in the same brackets, as if there were none."""
+    depth = items[index].depth
+    rest: list[Bit] = []
+    for bit in items[index + 1 :]:
+        if bit.depth < depth or (isinstance(bit, MarkBit) and bit.text in ")]" and bit.depth <= depth - 1):
+            break
+        rest.append(replace(bit, depth=bit.depth - depth))
+    return rest
+
+
+def _named_instead(page: Page, draft: Draft, items: list[Bit]) -> None:
+    """``½ c honey or molasses``: another thing in the same amount."""
+    if draft.instead or draft.role in ("meat", "other", "spice", "aromatic"):
+        return
+    for index, bit in enumerate(items[:-1]):
+        if isinstance(bit, WordBit) and bit.low == "or" and isinstance(items[index + 1], WordBit):
+            rest = _beside(items, index)
+            end = next((number for number, part in enumerate(rest) if not isinstance(part, WordBit)), len(rest))
+            found = lexicon.known_at([lexicon.singular(part.low) for part in rest[:end] if isinstance(part, WordBit)], 0)
+            if found is not None and found.role != "other" and found.noun not in (draft.name, lexicon.singular(draft.name)):
+                draft.instead.append(Instead(found.noun, found.role, found.kind, None, None, Place(rest[0].start, rest[found.end - 1].end)))  # type: ignore[arg-type]
+            return

@@ -96,9 +96,8 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
 
 
 def _is_fat(page: Page, amount: Amount) -> bool:
-    around = page.plain[max(0, amount.place.start - 30) : amount.place.end + 12].lower()
-    tail = around[-12:]
-    return bool(re.search(r"\b(?:cap|fat|trim\w*)\b[^,;]*$", around[: len(around) - 12]) or re.match(r"\s*(?:cap|fat|of fat)\b", tail)) and "thick" not in tail
+    head, tail = page.low[max(0, amount.place.start - 30) : amount.place.start], page.low[amount.place.end : amount.place.end + 12]
+    return bool(re.search(r"\b(?:cap|fat|trim\w*)\b[^,;\n]*$", head) or re.match(r"\s*(?:cap|fat|of fat)\b", tail)) and "thick" not in tail
 
 
 def _from_title(page: Page, title: str, place: Place, told: list[AmountBit]) -> Meat | None:

@@ -12,9 +12,10 @@ from msgspec import Struct
 
 from overhaul.reading import lexicon
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
-from overhaul.recipe.ingredients import Draft, take_strength
+from overhaul.recipe.ingredients import take_strength
 from overhaul.recipe.method import Sentence
 from overhaul.recipe.model import Amount, Per, Use
+from overhaul.recipe.naming import Draft
 from overhaul.recipe.process import VESSEL
 from overhaul.text import Page, Place
 

@@ -1,0 +1,229 @@
+"""One line cut into its ingredients: lists along a line, ratios, what is crossed out."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from overhaul.reading import lexicon
+from overhaul.reading.tree import parse
+from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit, bits
+from overhaul.recipe.model import Amount
+from overhaul.recipe.naming import Draft, left_over, named
+from overhaul.text import Page, Place
+
+
+def without_struck(page: Page, items: list[Bit]) -> tuple[list[Bit], list[Amount]]:
+    """What was crossed out (~~5~~ 3, [5] 3) is history: apart from the rest."""
+    kept: list[Bit] = []
+    was: list[Amount] = []
+    index = 0
+    while index < len(items):
+        bit = items[index]
+        if isinstance(bit, LabelBit) and bit.form == "struck":
+            inner = bits(parse(bit.text.strip("~"), bit.start + 2))
+            was += [part.amount for part in inner if isinstance(part, AmountBit)]
+            index += 1
+            continue
+        if (
+            isinstance(bit, MarkBit) and bit.text == "[" and index + 3 < len(items)
+            and isinstance(items[index + 1], AmountBit) and isinstance(items[index + 2], MarkBit) and isinstance(items[index + 3], AmountBit)
+        ):  # fmt: skip
+            was.append(items[index + 1].amount)  # type: ignore[attr-defined]
+            index += 3
+            continue
+        kept.append(bit)
+        index += 1
+    return kept, was
+
+
+def each_list(page: Page, items: list[Bit], place: Place) -> list[Draft]:
+    """``1 T ea: coriander, mustard seed, allspice``: the same amount of several."""
+    if not isinstance(items[0], AmountBit) or len(items) < 4:
+        return []
+    head = items[0]
+    second = items[1]
+    if not (isinstance(second, WordBit) and second.low in ("ea", "each")):
+        return []
+    rest = items[2:]
+    while rest and ((isinstance(rest[0], MarkBit) and rest[0].text in ":.-–,") or (isinstance(rest[0], WordBit) and rest[0].low in ("of", "dried", "fresh", "ground", "whole"))):
+        rest = rest[1:]
+    groups: list[list[Bit]] = [[]]
+    for bit in rest:
+        if bit.depth == 0 and ((isinstance(bit, MarkBit) and bit.text in ",;&+/") or (isinstance(bit, WordBit) and bit.low == "and")):
+            groups.append([])
+        else:
+            groups[-1].append(bit)
+    groups = [group for group in groups if any(isinstance(bit, WordBit) for bit in group)]
+    if len(groups) < 2:
+        return []
+    drafts = []
+    for group in groups:
+        draft = named(page, group)
+        draft.amount = head.amount
+        draft.state = left_over(page, group, draft.core)
+        drafts.append(draft)
+    return drafts
+
+
+def without_lead(page: Page, items: list[Bit]) -> list[Bit]:
+    """``Rub: 1/2 c pepper, 1/3 c coriander``: what stands before the colon heads the line, and names nothing in it."""
+    colon = next((index for index, bit in enumerate(items[:4]) if isinstance(bit, MarkBit) and bit.text == ":"), None)
+    if not colon or colon + 1 >= len(items) or not all(isinstance(bit, WordBit) for bit in items[:colon]):
+        return items
+    return items[colon + 1 :] if isinstance(items[colon + 1], AmountBit) and following_name(page, items, colon + 1) is not None else items
+
+
+_BARE_UNITS = frozenset(["pinch", "dash", "splash", "glug", "knob", "handful"])
+
+
+def bare_units(items: list[Bit]) -> list[Bit]:
+    """``pinch chili flakes``, ``soy splash``: one of a unit that goes without its figure."""
+    made: list[Bit] = []
+    for index, bit in enumerate(items):
+        if isinstance(bit, WordBit) and bit.low in _BARE_UNITS and len(items) > 1:
+            before, after = items[index - 1] if index else None, items[index + 1] if index + 1 < len(items) else None
+            begins = before is None or (isinstance(before, MarkBit) and before.text in ",;&+/(") or (isinstance(before, WordBit) and before.low in ("and", "plus"))
+            if begins or after is None or (isinstance(after, MarkBit) and after.text in ",;"):
+                made.append(AmountBit(bit.depth, bit.start, bit.end, Amount(Fraction(1), Fraction(1), bit.low, Place(bit.start, bit.end)), "", False, True))
+                continue
+        made.append(bit)
+    return made
+
+
+def ratio(page: Page, items: list[Bit]) -> list[Draft]:
+    """``4:1:1 fish:sugar:salt`` or ``fish : sugar : salt, 4:1:1``: so many parts of each."""
+    label = next((bit for bit in items if isinstance(bit, LabelBit) and bit.form == "ratio" and ":" in bit.text), None)
+    if label is None:
+        return []
+    numbers = list(re.finditer(r"\d+(?:\.\d+)?", label.text))
+    groups: list[list[Bit]] = [[]]
+    for bit in items:
+        if isinstance(bit, MarkBit) and bit.text in ":,/" or (isinstance(bit, WordBit) and bit.low == "to"):
+            groups.append([])
+        elif isinstance(bit, WordBit):
+            groups[-1].append(bit)
+    groups = [group for group in groups if group]
+    if len(groups) != len(numbers):
+        return []
+    drafts = []
+    for group, number in zip(groups, numbers, strict=True):
+        draft = named(page, group)
+        value = Fraction(number[0])
+        draft.amount = Amount(value, value, "part", Place(label.start + number.start(), label.start + number.end()))
+        drafts.append(draft)
+    return drafts if any(draft.role != "other" for draft in drafts) else []
+
+
+def equal_parts(page: Page, items: list[Bit]) -> list[Draft]:
+    """``equal parts salt and sugar``: one part of each."""
+    if not (len(items) > 3 and isinstance(items[0], WordBit) and items[0].low == "equal" and isinstance(items[1], WordBit) and items[1].low in ("parts", "weights", "amounts")):
+        return []
+    groups: list[list[Bit]] = [[]]
+    for bit in items[2:]:
+        if bit.depth:
+            continue
+        if (isinstance(bit, MarkBit) and bit.text in ",&+/") or (isinstance(bit, WordBit) and bit.low == "and"):
+            groups.append([])
+        else:
+            groups[-1].append(bit)
+    groups = [group for group in groups if any(isinstance(bit, WordBit) for bit in group)]
+    if len(groups) < 2:
+        return []
+    drafts = []
+    for group in groups:
+        draft = named(page, group)
+        draft.amount = Amount(Fraction(1), Fraction(1), "part", Place(items[0].start, items[1].end))
+        drafts.append(draft)
+    return drafts
+
+
+def names_first(page: Page, items: list[Bit]) -> list[list[Bit]]:
+    """``water 100 %, salt 6 %, sugar 2 %``: a list along one line in which each name stands before its amount."""
+    parts: list[list[Bit]] = [[]]
+    for bit in items:
+        if bit.depth == 0 and ((isinstance(bit, MarkBit) and bit.text in ",;/+&") or (isinstance(bit, WordBit) and bit.low in ("and", "plus"))):
+            parts.append([])
+        else:
+            parts[-1].append(bit)
+    parts = [part for part in parts if part]
+    if len(parts) < 2:
+        return []
+    nouns = []
+    for part in parts:
+        while part and isinstance(part[-1], MarkBit) and part[-1].text in ".":
+            part.pop()
+        amounts = [bit for bit in part if isinstance(bit, AmountBit) and bit.depth == 0]
+        if not part or len(amounts) != 1 or part[-1] is not amounts[0] or not isinstance(part[0], WordBit | LabelBit) or amounts[0].hyphen:
+            return []
+        name = known_words(page, part)
+        if name is None:
+            return []
+        nouns.append(name.noun)
+    return parts if len(set(nouns)) == len(nouns) else []
+
+
+def slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
+    """``belly 5 lb / salt 55 g / pepper 10 g``: a list written along one line."""
+    parts: list[list[Bit]] = [[]]
+    for bit in items:
+        if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "/" and page.plain[bit.start - 1 : bit.start].isspace() and page.plain[bit.end : bit.end + 1].isspace():
+            parts.append([])
+        else:
+            parts[-1].append(bit)
+    return parts if len(parts) > 2 and all(parts) else []
+
+
+def another_helping(items: list[Bit]) -> bool:
+    """``… plus 2 tbsp for the rub``: more of the same for something else, named by nothing but its use."""
+    return len(items) > 1 and isinstance(items[0], AmountBit) and items[0].dimension in ("mass", "volume") and isinstance(items[1], WordBit) and items[1].low == "for"
+
+
+def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
+    """A line of several ingredients (``½ t clove, ½ t mace``) cut where a new amount of a new thing begins."""
+    parts: list[list[Bit]] = []
+    start = 0
+    for index in range(1, len(items)):
+        bit = items[index]
+        if not isinstance(bit, AmountBit) or bit.depth or bit.dimension not in ("mass", "volume", "thing") or bit.hyphen:
+            continue
+        before = items[start:index]
+        if not any(isinstance(part, AmountBit) and part.depth == 0 for part in before):
+            continue
+        previous = items[index - 1]
+        separated = (isinstance(previous, MarkBit) and previous.text in ",;&+/") or (isinstance(previous, WordBit) and previous.low in ("and", "plus")) or bit.link in (",", ";", "&", "+", "/", "and", "plus")
+        if not separated and not (bit.unit == "part" and (previous.low in ("to", "part", "with") if isinstance(previous, WordBit) else isinstance(previous, MarkBit))):
+            continue
+        more = bit.link in ("plus", "and", "+", "&") or (isinstance(previous, WordBit) and previous.low in ("plus", "and")) or (isinstance(previous, MarkBit) and previous.text in "+&")
+        if more and another_helping(items[index:]):
+            parts.append(before)
+            start = index
+            continue
+        new = following_name(page, items, index)
+        old = following_name(page, items, start) or known_words(page, before)
+        if new is None or old is None or new.noun == old.noun or (new.role == "meat" and old.role == "meat"):
+            continue
+        if bit.dimension == "thing" and bit.unit == "piece":
+            continue
+        parts.append(before)
+        start = index
+    parts.append(items[start:])
+    return parts
+
+
+def known_words(page: Page, items: list[Bit]) -> lexicon.Name | None:
+    return lexicon.known(lexicon.plain_words(" ".join(_word(bit) for bit in items if isinstance(bit, WordBit | LabelBit) and bit.depth == 0)))
+
+
+def _word(bit: Bit) -> str:
+    return bit.text if isinstance(bit, WordBit | LabelBit) else ""
+
+
+def following_name(page: Page, items: list[Bit], index: int) -> lexicon.Name | None:
+    words: list[str] = []
+    for bit in items[index + 1 : index + 8]:
+        if (isinstance(bit, WordBit) and bit.low not in ("for", "to", "in", "from", "or", "plus", "more", "at", "with", "each")) or (isinstance(bit, LabelBit) and bit.form == "numbered"):
+            words.append(bit.text)
+        else:
+            break
+    return lexicon.known(lexicon.plain_words(" ".join(words)))
