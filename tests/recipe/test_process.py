@@ -38,7 +38,7 @@ CURED = "Chill the brine. Put the flat in and refrigerate 9 days.\n"
         ("Cure 12 days at 36-38 F. Overhaul on day 4 and 8.", (12, 12, "day")),
         ("Put the flat in. Refrigerate for 12 hours at the least and 18 at the most.", (12, 18, "hour")),
         ("Put it all in a bag, into the fridge. Allow 1 1/2 days for every inch; 10 days is usual.", (10, 10, "day")),
-        ("Put the flat in. It will be ready in a few weeks.", None),
+        ("Put the flat in. It will be ready in a few weeks.", (2, 5, "week")),
     ],
 )
 def test_how_long_in_the_cure(method: str, time: tuple[float, float, str] | None) -> None:

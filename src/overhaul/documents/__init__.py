@@ -9,6 +9,8 @@ from overhaul.documents.decode import decode
 from overhaul.documents.outcome import Text, Unreadable
 from overhaul.text import Page
 
+__all__ = ["MOST_BYTES", "SUFFIXES", "Unreadable", "read", "readable"]
+
 _TEXT_SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
 # By suffix, the module here that reads it: ``read(data)`` gives a Text or an Unreadable. Each is imported when it is first needed.
 _READERS: dict[str, str] = {}

@@ -11,6 +11,7 @@ from overhaul.recipe.model import (
     Amount,
     Branch,
     Cooling,
+    CureRate,
     Fact,
     Ingredient,
     Instead,
@@ -136,6 +137,12 @@ def _fact(fact: Fact | None, **more: Any) -> dict[str, Any] | None:
     return _bare(low=number(fact.low), high=number(fact.high), unit=fact.unit, line=fact.line, **more, dwell=dwell)
 
 
+def _cure_rate(rate: CureRate | None) -> dict[str, Any] | None:
+    if rate is None:
+        return None
+    return _bare(low=number(rate.low), high=number(rate.high), unit=rate.unit, per={"amount": number(rate.per), "unit": rate.per_unit}, more=number(rate.more) if rate.more else None, line=rate.line)
+
+
 def _mention(mention: Mention | None) -> dict[str, Any] | None:
     return None if mention is None else {"line": mention.line}
 
@@ -171,12 +178,13 @@ def _process(process: Process) -> dict[str, Any]:
         meats=[_meat(meat) for meat in process.meats] if len(process.meats) > 1 else None,
         cure=None if process.cure is None else {"method": process.cure.method, "balance": process.cure.balance, "line": process.cure.line},
         pump=_fact(process.pump),
-        cure_time=_fact(process.cure_time),
+        cure_time=_fact(process.cure_time, stated=None if process.cure_time.stated else False, in_a_hurry=_fact(process.cure_time_hurried)) if process.cure_time is not None else None,
+        cure_rate=_cure_rate(process.cure_rate),
         cure_temperature=_fact(process.cure_temperature),
         brine_temperature=_fact(brine, stated=brine.stated) if brine is not None else None,
         tub=_fact(process.tub, material=process.tub_material) if process.tub is not None else _bare(material=process.tub_material) or None,
         weighed_down=_mention(process.weighed_down),
-        turning=_mention(process.turning),
+        turning=None if process.turning is None else _bare(line=process.turning.line, days=list(process.turning_days) or None),
         thaw=_mention(process.thaw),
         rinse=_mention(process.rinse),
         soak=_fact(process.soak),

@@ -37,7 +37,7 @@ _RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
 _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
 _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|shopping|list|take)\b", re.I)
-_NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment)\b)", re.I)
+_NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment)\b)", re.I)
 _CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:#|no\.?|number)\s*\d\b(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
 _SENTENCES = re.compile(r"[.!?;]\s+[A-Z\"'(]")
 _FINITE = frozenset(["is", "are", "was", "were", "be", "been", "has", "have", "had", "goes", "go", "comes", "come", "will", "must", "may", "can", "should", "stays", "stay", "lies", "lie", "stands", "stand", "gets", "get", "takes", "take", "keeps", "keep", "makes", "make", "does", "do", "until", "when", "then", "if", "before", "after", "while"])
@@ -347,6 +347,9 @@ def _ingredient_start(look: _Look) -> bool:
     return look.starts_with_amount and _ingredient_like(look) and not look.text.rstrip().endswith((",", "in", "of", "the", "a", "and"))
 
 
+_BATCH = re.compile(r"(?:batch|lot)\b", re.I)
+
+
 def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
     words = look.words
     if _left_out(look):
@@ -355,6 +358,8 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
         if re.match(r"\s*(?:from)\b", look.text, re.I) and look.amounts:
             return "ingredient" if likely and mode != "method" else "step"
         return "note"
+    if look.amounts == 0 and mode != "method" and not look.imperative and any(isinstance(item, Label) and (item.form == "date" or _BATCH.match(item.text)) for item in look.items) and lexicon.known(lexicon.plain_words(look.text)) is None:
+        return "note"  # a date, a batch number, initials
     if mode == "named list":
         if (look.numbered and look.sentence and len(words) > 4) or (look.imperative and look.sentence and len(words) > 5):
             return "step"

@@ -64,7 +64,7 @@ def stop_doubt(text: str, unit: str) -> str | None:
     match = _THREE_AFTER.fullmatch(text)
     if match is None or (match[2] == ".") != (unit in ("gram", "millilitre")):
         return None
-    return f"“{text} {unit}”: {match[1]}{match[3]}, or {match[1]}.{match[3].rstrip('0') or '0'}?"
+    return f"“{text} {unit}”: {match[1]}{match[3]}, or {f'{match[1]}.{match[3]}'.rstrip('0').rstrip('.')}?"
 
 
 def _glyph(text: str) -> Fraction:
@@ -79,7 +79,7 @@ def _fraction(text: str) -> tuple[Fraction, str | None]:
     value = Fraction(top, bottom)
     below = below.strip()
     if above.endswith(" ") and len(below) == 2 and below[0] < below[1]:  # 2 /14
-        return value, f"“{text}”: {int(above)} {below[0]}/{below[1]}, or {int(above)} and {below}?"
+        return int(above) + Fraction(int(below[0]), int(below[1])), f"“{text}”: {int(above)} {below[0]}/{below[1]}, or {int(above)} and {below}?"
     above = above.strip()
     if len(above) == 2 and value > 1 and bottom in _KITCHEN_DENOMINATORS and int(above[1]) < bottom:  # 11/2
         return int(above[0]) + Fraction(int(above[1]), bottom), f"“{text}”: {above[0]} {above[1]}/{below}, or {top} over {below}?"

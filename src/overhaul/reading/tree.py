@@ -34,7 +34,7 @@ class Mark(Struct, frozen=True):
 
 
 class Label(Struct, frozen=True):
-    """A figure that is no amount. ``form``: numbered page date ordinal clock ratio struck times."""
+    """A figure that is no amount. ``form``: numbered page date ordinal clock ratio struck times gas."""
 
     form: str
     text: str
@@ -83,7 +83,7 @@ class Chain(Struct, frozen=True):
 Item = Word | Mark | Label | Chain
 
 _NUMBERS = frozenset(["MIXED", "MIXED_GLYPH", "FRACTION", "GLYPH", "THOUSANDS", "DECIMAL", "WRITTEN", "INTEGER", "SIGNED", "SCANNED"])
-_LABELS = {"NUMBERED", "PAGE", "DATE", "ORDINAL", "CLOCK", "RATIO", "STRUCK", "TIMES"}
+_LABELS = {"NUMBERED", "PAGE", "DATE", "ORDINAL", "CLOCK", "RATIO", "STRUCK", "TIMES", "GAS"}
 _SPELLED = ("VOLUME", "WEIGHT", "THING", "DURATION", "DISTANCE")
 _UNIT_NAMES = {"HASH": "pound", "INCH": "inch", "DEGF": "degF", "DEGC": "degC", "DEGREE": "degree", "SALOMETER": "salometer", "PERCENT": "percent", "PERMILLE": "permille"}
 _LETTERS = {"t": "teaspoon", "T": "tablespoon", "c": "cup", "g": "gram", "G": "gram", "l": "litre", "L": "litre"}

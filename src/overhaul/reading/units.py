@@ -15,7 +15,7 @@ Dimension = Literal["mass", "volume", "length", "time", "temperature", "share", 
 
 BASES: dict[str, Dimension] = {"gram": "mass", "litre": "volume", "millimetre": "length", "hour": "time"}
 _NOT_IN_REGISTRY: dict[str, Dimension] = {
-    "degF": "temperature", "degC": "temperature", "degree": "temperature", "salometer": "share", "percent": "share", "permille": "share",
+    "degF": "temperature", "degC": "temperature", "degree": "temperature", "gas_mark": "temperature", "salometer": "share", "percent": "share", "permille": "share",
 }  # fmt: skip
 _IMPERIAL = {"gallon": "imperial_gallon", "quart": "imperial_quart", "pint": "imperial_pint", "fluid_ounce": "imperial_fluid_ounce"}
 # Spoons, glasses and handfuls have no legal size: facts/measures.tsv gives their spans in millilitre.
@@ -66,11 +66,16 @@ def factor(unit: str, gallon: str = "us") -> Fraction:
 
 
 def fahrenheit(value: Fraction, unit: str) -> float:
-    """A temperature point in degF, from ``degF`` or ``degC``. Raises ValueError for a bare degree."""
+    """A temperature point in degF, from ``degF``, ``degC`` or an oven's ``gas_mark``. Raises ValueError for a bare degree."""
     if unit == "degF":
         return float(value)
     if unit == "degC":
         return float(value * 9 / 5 + 32)
+    if unit == "gas_mark":  # a quarter and a half stand below 1 as marks of their own
+        from overhaul import facts
+
+        step = value if value >= 1 else Fraction(0) if value == Fraction(1, 2) else Fraction(-1)
+        return facts.fact("gas_mark.first_f").value + facts.fact("gas_mark.step_f").value * float(step - 1)
     raise ValueError(f"no scale: {unit}")
 
 

@@ -18,7 +18,7 @@ from overhaul.recipe.model import Amount
 from overhaul.text import Place
 
 _ADDS = frozenset(["", "and", "+", "plus", "&", ","])
-_RANGES = frozenset(["to", "-", "–", "—", "or", "~", "until"])
+_RANGES = frozenset(["to", "-", "–", "—", "or", "~"])
 _SUMMED = frozenset(["mass", "volume", "time", "length"])
 
 
@@ -81,12 +81,20 @@ def bits(items: Iterable[Item]) -> list[Bit]:
             flat.append(MarkBit(depth, item.start, item.end, item.text))
             if item.text in "([{":
                 depth += 1
+        elif isinstance(item, Label) and item.form == "gas":
+            flat.append(_gas_mark(item, depth))
         elif isinstance(item, Label):
             flat.append(LabelBit(depth, item.start, item.end, item.form, item.text))
         else:
             last = flat[-1] if flat else None
             flat.extend(_amounts(item, depth, between=isinstance(last, WordBit) and last.low == "between"))
     return flat
+
+
+def _gas_mark(label: Label, depth: int) -> AmountBit:
+    figure = label.text.split()[-1]
+    value = {"½": Fraction(1, 2), "¼": Fraction(1, 4)}.get(figure) or Fraction(figure)
+    return AmountBit(depth, label.start, label.end, Amount(value, value, "gas_mark", Place(label.start, label.end)), "", False, False)
 
 
 def _amounts(chain: Chain, depth: int, *, between: bool) -> list[Bit]:

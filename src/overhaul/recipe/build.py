@@ -24,10 +24,12 @@ from overhaul.recipe.model import (
     CURING_SALTS,
     Amount,
     Cure,
+    Fact,
     Ingredient,
     Instead,
     Measured,
     Note,
+    Per,
     Process,
     Product,
     ReadLine,
@@ -148,6 +150,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
                 notes.append(Note(block.first, page.words(block.place), block.place))
     if yields is None:
         yields = next((found_yield for sentence in story_sentences if (found_yield := _yield_in(page, sentence))), None)
+    for part in parts:
+        _out_of_hundred([draft for draft, _, _ in part.drafts])
     listed = [draft for part in parts for draft, _, _ in part.drafts]
     method = _method_words(page, story_sentences)
     immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
@@ -167,6 +171,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     if cure is not None and cure.method == "dry":
         process = replace(process, brine_temperature=None, brine_heated=None)  # there is no brine
     process = find_meats(page, replace(process, cure=cure), ingredients, parts_lengths(parts), thick, title, title_place, product)
+    process = _by_rate(process)
     sections = _rates(page, sections, process, house)
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
@@ -190,6 +195,18 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         sold=True if any(words in page.low for words in _FOR_SALE) else None,
         last_line=len(page.lines),
     )
+
+
+def _out_of_hundred(drafts: list[Draft]) -> None:
+    """``MEAT 100 / water 60 / salt 2.6``: bare figures beside a hundred of meat are percentages of the meat."""
+    meat = next((draft for draft in drafts if draft.role == "meat"), None)
+    told = [draft for draft in drafts if draft.amount is not None]
+    if meat is None or meat.amount is None or meat.amount.low != 100 or len(told) < 3 or any(draft.amount.unit != "each" for draft in told if draft.amount is not None):
+        return
+    for draft in told:
+        assert draft.amount is not None
+        draft.amount = replace(draft.amount, unit="percent")
+        draft.per = Per(None, None, "meat", draft.amount.place) if draft is not meat else None
 
 
 def _columns(page: Page, block: Block) -> tuple[str | None, ...]:
@@ -243,6 +260,7 @@ def _take(page: Page, parts: list[_Part], told: list[Sentence], taken: list[list
                 continue
             method.append((taking.draft, taking.use))
             known.append(taking.draft)
+    method += _rest_as_ice(told, taken, listed)
     has_salt = any(draft.role == "salt" for draft in known)
     has_cure = any(draft.role in CURING_SALTS for draft in known)
     if not listed:
@@ -260,6 +278,30 @@ def _take(page: Page, parts: list[_Part], told: list[Sentence], taken: list[list
             part = _Part(None, page.line_at(draft.place.start), draft.place, use, [])
             parts.append(part)
         part.drafts.append((draft, use, True))
+
+
+_REST_ICE = re.compile(r"\b(?:rest|remainder|remaining|balance)\b[^.;]{0,24}\b(?:as|in) (?:the form of )?(ice)\b")
+
+
+def _rest_as_ice(told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> list[tuple[Draft, Use]]:
+    """``Bring 2 qts water to the boil. Rest of water as ice.``: what of the listed water is ice, which stands nowhere as an amount."""
+    sentence = next((one for one in told if one.says(_REST_ICE)), None)
+    water = next((draft for draft in listed if draft.role == "water" and draft.amount is not None), None)
+    if sentence is None or water is None or water.amount is None or water.poured is not None or any(draft.role == "ice" for draft in listed):
+        return []
+    place = sentence.find(_REST_ICE)
+    assert place is not None
+    whole, dimension = water.amount, units.dimension(water.amount.unit)
+    heated = next((taking.draft.amount for one in taken for taking in one if taking.draft.role == "water" and taking.draft.amount is not None), None)
+    ice = Draft(place, "ice", Place(place.end - 3, place.end), "ice", "ice_unspecified_bulk")
+    if heated is None or units.dimension(heated.unit) != dimension or dimension not in ("mass", "volume") or {heated.unit, whole.unit} & units.WORD_MEASURES:
+        return [(ice, "cure")]
+    share = heated.high * units.factor(heated.unit) / (whole.high * units.factor(whole.unit)) if whole.high else Fraction(1)
+    if not 0 < share < 1:
+        return [(ice, "cure")]
+    water.poured = replace(whole, low=whole.low * share, high=whole.high * share)
+    ice.poured = replace(whole, low=whole.low * (1 - share), high=whole.high * (1 - share), place=place)
+    return [(ice, "cure")]
 
 
 def _told_before(page: Page, taking: Taking, known: list[Draft], listed: list[Draft]) -> bool:
@@ -321,8 +363,22 @@ def _weigh(page: Page, parts: list[_Part], house: House) -> list[Section]:
         items = []
         for draft, use, from_method in part.drafts:
             items.append(_ingredient(page, draft, use, from_method, house, equal))
+        for number, (draft, use, _) in enumerate(part.drafts):
+            if draft.in_all and items[number].mass is not None:
+                items[number] = replace(items[number], mass=_filled_up(items[number], [item for item in items if item.use == use]), weighed=False)
         sections.append(Section(part.name, part.line or (items[0].line if items else 1), part.place, tuple(items), part.use))
     return sections
+
+
+def _filled_up(water: Ingredient, items: list[Ingredient]) -> Span | None:
+    """The water that fills up to the amount told for the whole brine: the amount less what else is poured and dissolved in it."""
+    whole = water.mass
+    poured = added([item.mass for item in items if item is not water and item.role in ("water", "ice", "liquid", "acid") and item.mass is not None])
+    dissolved = added([item.mass for item in items if item.role in ("salt", "sugar", *CURING_SALTS) and item.mass is not None])
+    room = facts.fact("dissolved.room").span
+    assert whole is not None
+    left = Span(whole.low - poured.high - room.high * dissolved.high, whole.likely - poured.likely - room.likely * dissolved.likely, whole.high - poured.low - room.low * dissolved.low)
+    return left if left.low > 0 else None
 
 
 def _ingredient(page: Page, draft: Draft, use: Use, from_method: bool, house: House, equal: bool) -> Ingredient:
@@ -385,6 +441,25 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     if balance is None and method == "immersion" and wet:
         balance = "gradient"
     return Cure(method, balance, page.line_at(where.start), where)  # type: ignore[arg-type]
+
+
+def _by_rate(process: Process) -> Process:
+    """The days that the page's own rate gives this piece, where its thickness or weight is stated."""
+    rate, meat = process.cure_rate, process.meat
+    if rate is None or process.cure_time is not None or meat is None:
+        return process
+    per = rate.per * float(units.factor(rate.per_unit))
+    if units.dimension(rate.per_unit) == "length":
+        size = meat.thickness if meat.thickness_stated else None
+    elif meat.mass is not None and meat.mass_stated:
+        low, high = meat.pieces or (1, 1)
+        size = Span(meat.mass.low / high, meat.mass.likely / max(low, 1), meat.mass.high / max(low, 1)) if high else None
+    else:
+        size = None
+    if size is None or per <= 0:
+        return process
+    time = Fact(rate.low * size.low / per + rate.more, rate.high * size.high / per + rate.more, rate.unit, rate.line, rate.place)
+    return replace(process, cure_time=time)
 
 
 def _method_thickness(page: Page, told: list[Sentence]) -> list[AmountBit]:
@@ -506,7 +581,8 @@ def _steps(page: Page, told: list[Sentence], taken: list[list[Taking]], temps: l
                 lengths.append(Measured(bit.amount, "fat" if re.search(r"\b(?:fat|cap)\b", after) else "water" if "water" in after else None))
             elif not (bit.article and bit.dimension == "thing"):
                 following = sentence.bits[index + 1] if index + 1 < len(sentence.bits) else None
-                others.append(Measured(bit.amount, following.low if isinstance(following, WordBit) else None))
+                plus = isinstance(before := sentence.bits[index - 1] if index else None, WordBit) and before.low == "plus"
+                others.append(Measured(bit.amount, following.low if isinstance(following, WordBit) else "more" if plus else None))
         actions = tuple(dict.fromkeys(hit.verb for hit in sentence.hits if not hit.negated))
         steps.append(Step(sentence.line, sentence.end_line, page.words(sentence.place), sentence.place, sentence.phase, actions, tuple(times), tuple(heats), tuple(lengths), tuple(uses), tuple(others)))
     return steps

@@ -12,7 +12,7 @@ from overhaul.reading.tree import unit_word
 from overhaul.recipe import pieces
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Column, Instead, Per, Strength
-from overhaul.recipe.naming import Draft, left_over, named, with_unit
+from overhaul.recipe.naming import Draft, left_over, named, said_of, with_unit
 from overhaul.span import between
 from overhaul.text import Page, Place
 
@@ -41,6 +41,7 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
             drafts.append(draft)
             if (ice := _iced(page, draft, part)) is not None:
                 drafts.append(ice)
+    drafts = [draft for draft in drafts if draft.name or draft.amount is not None]
     if not drafts:
         return []
     drafts[0].was.extend(amount if amount.unit != "each" or drafts[0].amount is None else Amount(amount.low, amount.high, drafts[0].amount.unit, amount.place) for amount in was)
@@ -158,8 +159,11 @@ def _one(page: Page, items: list[Bit]) -> Draft | None:
     if draft is None:
         return None
     draft.state = left_over(page, items, _taken(draft))
+    if isinstance(items[0], RateBit) or (draft.per is not None and draft.state == draft.per.of):
+        draft.state = None  # the words of a rate, which is kept as one
     draft.in_all = draft.role == "water" and draft.amount is not None and bool(_TO_MAKE.search(page.low, items[0].start, draft.amount.place.start))
     _vague(draft, items)
+    said_of(page, draft, Place(items[0].start, items[-1].end))
     if draft.doubt is None:
         draft.doubt = lexicon.two_meanings(draft.name)
     return draft
@@ -287,6 +291,7 @@ def _unit_in_brackets(draft: Draft, rest: list[Bit]) -> None:
             unit = unit_word(words[0]) if words else None
             if unit is not None and (units.dimension(unit) in ("mass", "volume") or unit == "part") and len(words[0]) > 1:
                 draft.amount = with_unit(draft.amount, unit)
+                draft.core += [Place(part.start, part.end) for part in rest[index + 1 : index + 4] if isinstance(part, WordBit) and part.low == words[0]]
             return
 
 

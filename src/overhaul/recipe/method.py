@@ -7,15 +7,17 @@ the cure it cooks. The phases are settled in order, with a small memory of what 
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from overhaul import facts
 from overhaul.reading import lexicon
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit
-from overhaul.recipe.model import Phase
+from overhaul.recipe.model import Amount, Phase
 from overhaul.text import Page, Place
 
 LONG = frozenset(["day", "night", "week", "fortnight", "month"])  # units of a stay rather than of a task
@@ -84,7 +86,7 @@ class Sentence(Struct):
 
 def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
     """One block cut into sentences."""
-    flat = [_meant(page, flat, index) if isinstance(bit, AmountBit) else bit for index, bit in enumerate(flat)]
+    flat = [_meant(page, flat, index) if isinstance(bit, AmountBit) else _oven_words(page, flat, index) for index, bit in enumerate(flat)]
     cut: list[list[Bit]] = [[]]
     for index, bit in enumerate(flat):
         cut[-1].append(bit)
@@ -114,9 +116,35 @@ _AT = frozenset(["at", "to", "below", "under", "above", "over", "until", "till",
 def _meant(page: Page, flat: list[Bit], index: int) -> Bit:
     """What only the words around it settle: degrees or cups, and ``a second tub``, which is no time."""
     bit = flat[index]
+    if isinstance(bit, AmountBit) and bit.bare and index > 2 and (unit := _unit_of_range(page, flat, index)) is not None:
+        return replace(bit, amount=replace(bit.amount, unit=unit))
     if isinstance(bit, AmountBit) and bit.article and bit.unit == "second":
         return WordBit(bit.depth, bit.start, bit.end, page.plain[bit.start : bit.end], "second")
     return _degrees_meant(page, flat, index)
+
+
+def _unit_of_range(page: Page, flat: list[Bit], index: int) -> str | None:
+    """``at least 5 days, up to 10``: the bare figure that ends a range has the unit of the time before it."""
+    if not re.search(r"\b(?:up to|at most|maximum|max)\s*$", page.low[max(0, flat[index].start - 12) : flat[index].start]):
+        return None
+    for bit in reversed(flat[max(0, index - 8) : index]):
+        if isinstance(bit, MarkBit) and bit.text in ".;":
+            return None
+        if isinstance(bit, AmountBit) and bit.dimension == "time" and bit.amount.high < flat[index].amount.low:  # type: ignore[attr-defined]
+            return bit.unit
+    return None
+
+
+_OVEN_HEATS = {"slow": "oven.slow_f", "low": "oven.slow_f", "moderate": "oven.moderate_f", "medium": "oven.moderate_f", "hot": "oven.hot_f", "quick": "oven.hot_f"}
+
+
+def _oven_words(page: Page, flat: list[Bit], index: int) -> Bit:
+    """``in a slow oven``: the heat that the word stands for."""
+    bit, after, before = flat[index], flat[index + 1] if index + 1 < len(flat) else None, flat[index - 1] if index else None
+    if not (isinstance(bit, WordBit) and bit.low in _OVEN_HEATS and isinstance(after, WordBit) and after.low == "oven" and isinstance(before, WordBit) and before.low in ("a", "an", "very", "rather")):
+        return bit
+    heat = facts.fact(_OVEN_HEATS[bit.low])
+    return AmountBit(bit.depth, bit.start, bit.end, Amount(Fraction(heat.low), Fraction(heat.high), "degF", Place(bit.start, bit.end), vague=bit.low), "", False, True)
 
 
 def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
@@ -137,7 +165,7 @@ def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     bit, after = flat[index], flat[index + 1]
     if page.plain[bit.end:after.start].strip(" \n\r") != "" or bit.end == after.start:
         return False
-    begins = (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
+    begins = "\n" in page.plain[bit.end : after.start] or (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
     if not begins and isinstance(after, WordBit) and isinstance(flat[0], WordBit) and flat[0].text[:1].islower():
         begins = lexicon.actions().get(after.low) is not None  # a cook who writes no capitals
     if isinstance(bit, MarkBit) and bit.text in "!?":
@@ -169,6 +197,8 @@ def _hits(sentence: Sentence) -> list[Hit]:
         previous_word = previous.low if isinstance(previous, WordBit) else ""
         brought = bit.low in ("boil", "simmer") and previous_word in ("a", "the", "bare", "full", "rolling", "gentle", "to") and any(isinstance(word, WordBit) and word.low in ("bring", "brought", "come", "comes", "heat", "to") for word in bits[:index])
         if bit.low in _NOUNS and not brought and ((previous_word in _NOUN_BEFORE and not (bit.low == "smoke" and previous_word in ("light", "cold", "hot"))) or (bit.low in ("cure", "brine", "smoke", "pickle") and (isinstance(following, LabelBit) or (isinstance(following, WordBit) and following.low in ("is", "goes", "has", "must", "away", "spices", "spice", "salt", "time", "bk")) or (isinstance(following, WordBit) and bit.low != "smoke" and following.low in ("on", "in", "until")) or previous_word in ("in", "with", "for", "add", "warm") or (previous_word in ("hot", "cold") and bit.low != "smoke")))):
+            continue
+        if bit.low == "rest" and isinstance(following, WordBit) and following.low == "of":
             continue
         if bit.low == "cool" and previous_word in ("somewhere", "when", "until", "a", "is", "till", "til", "completely"):
             continue
@@ -221,7 +251,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     has = sentence.has
     meat = bool(MEAT_WORD.search(sentence.low))
     section = (sentence.section or "").lower()
-    if "signed off" in sentence.low or sentence.low.lstrip().startswith(("note", "nb ")):
+    if "signed off" in sentence.low or sentence.low.lstrip().startswith(("note", "nb ")) or sentence.says(r"\bsame as\b.{0,40}\b(?:thr(?:ough|u)|step|steps|until|till|above|card|page|p\.)|\b(?:save|keep|strain) (?:the )?(?:used |old )?brine (?:for|and use)\b"):
         return "other"
     if story.stored and sentence.says(r"\b(?:re-?steam|re-?heat\w*|warm (?:it |them )?(?:up|through)|steam to order)\b"):
         return "other"
@@ -252,7 +282,7 @@ def _enters(sentence: Sentence, story: Story) -> bool:
         return True
     if sentence.says(r"\b(?:cover|pour|sink|pack|lay|put|place|add|lower|drop|set|ladle|poured|packed|covered|covers|slip|ease|fit|return)\b") and sentence.says(MEAT_WORD) and (story.immersion or story.dry_cure) and not sentence.says(r"\b(?:smoker|oven|rack|water boiler|steamer|salt and sugar in)\b"):
         return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it(?!')|them|everything)\b") and not sentence.has("mix", "heat")))
-    if sentence.says(r"\bpour(?:ed)?\b.*\bover\b"):
+    if sentence.says(r"\bpour(?:ed)?\b.*\bover\b|\bcover(?:ed)? (?:it |them )?with (?:the )?(?:cold |cool |cooled )?(?:brine|pickle)\b"):
         return True
     if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):
         return True
@@ -369,10 +399,10 @@ _STORE = re.compile(r"\b(?:keeps?|kept|good (?:for|\d+)|store[sd]?|freez(?:e|es|
 def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     has = sentence.has
     cold = bool(sentence.says(COLD_PLACE))
-    hot = any(bit.dimension == "temperature" and _warm(bit) for bit in sentence.amounts)
+    hot = any(bit.dimension == "temperature" and _warm(bit) for bit in sentence.amounts) or _bare_heat(sentence)
     first = next((hit for hit in sentence.hits if not hit.negated), None)
     if story.heated:
-        if sentence.says(r"\b(?:hold|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box)\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
+        if sentence.says(r"\b(?:holds?|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box)\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
             return "hold"
         cooling = has("cool") or _falls(sentence) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
         if cooling and not (first and first.phase in ("rest", "smoke", "cook")):
@@ -401,7 +431,8 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
                 return "other"
             story.heated = True
             return "cook"
-    if story.heated and hot and not has("dry", "rub"):
+    if (story.heated or _bare_heat(sentence)) and hot and not has("dry", "rub"):
+        story.heated = True
         return "cook"
     if (has("rub") and not has("dry")) or (has("rub") and first is not None and first.phase == "rub"):
         return "season"
@@ -434,7 +465,19 @@ def _falls(sentence: Sentence) -> bool:
     return False
 
 
+def _bare_heat(sentence: Sentence) -> bool:
+    """``Hold 140+``, ``325 for 3 hrs``, ``Gas mark 4``: heat told by a bare figure, or an oven by its own scale."""
+    if any(bit.unit == "gas_mark" for bit in sentence.amounts) or sentence.says(_OVEN):
+        return True
+    return bool(sentence.says(r"\bholds?\b[^.;]{0,20}\b1[2-9]\d\b|^\W*[2-4][0-9][05]\b(?:\s?-\s?[2-4]\d[05])?\s*,?\s*(?:for|until|till?|\d+(?:-\d+)? ?h)"))
+
+
+_OVEN = re.compile(r"\b(?:slow|low|moderate|medium|hot|quick) oven\b|\boven (?:that is )?(?:slow|low|moderate|hot)\b")
+
+
 def _warm(bit: AmountBit) -> bool:
+    if bit.unit == "gas_mark":
+        return True
     value = float(bit.amount.high)
     if bit.unit == "degC":
         return value > 50

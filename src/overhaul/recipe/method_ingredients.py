@@ -42,6 +42,8 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
     use = _USES.get(sentence.phase, "cure")
     if use in ("soak", "cure") and sentence.says(r"\b(?:roasting pan|into a pan|in a pan|the oven|bake|baking)\b"):
         use = "cook"
+    if use == "cure" and sentence.says(r"\b(?:glaze[sd]?|mop|bast(?:e|ing)|spritz|brush(?:ed)?)\b"):
+        use = "cook"
     for index, bit in enumerate(bits):
         if isinstance(bit, RateBit):
             taking = _meat_rate(page, sentence, index)

@@ -163,6 +163,19 @@ class Fact(Struct, frozen=True):
         return Span(self.low, (self.low + self.high) / 2, self.high)
 
 
+class CureRate(Struct, frozen=True):
+    """So much time for so much meat: ``7 days per inch``, ``1 day to the pound``, and a few ``more`` on top (same unit)."""
+
+    low: float
+    high: float
+    unit: str
+    per: float
+    per_unit: str
+    more: float
+    line: int
+    place: Place
+
+
 class Mention(Struct, frozen=True):
     """A thing the method says without a figure (weighed down, turned, rinsed …)."""
 
@@ -226,6 +239,8 @@ class Process(Struct, frozen=True):
     cure: Cure | None = None
     pump: Fact | None = None  # percent
     cure_time: Fact | None = None  # day or hour, as the page has it
+    cure_rate: CureRate | None = None  # days for the thickness or the weight; ``cure_time`` is worked from it where that is stated
+    cure_time_hurried: Fact | None = None  # "4 if in a hurry"
     cure_temperature: Fact | None = None
     cure_cold: Mention | None = None  # "in the walk-in": a cold place without a figure
     cure_warm: Mention | None = None  # "on the counter", "in the garage"
@@ -236,6 +251,7 @@ class Process(Struct, frozen=True):
     tub_material: str | None = None
     weighed_down: Mention | None = None
     turning: Mention | None = None
+    turning_days: tuple[int, ...] = ()  # "on days 3 and 6"
     thaw: Mention | None = None
     rinse: Mention | None = None
     soak: Fact | None = None  # hour

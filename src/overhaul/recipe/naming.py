@@ -19,7 +19,6 @@ _STOP = frozenset(["or", "and", "plus", "for", "to", "if", "from", "such", "as",
 _NAME_STOP = _STOP - {"of", "and", "no"}
 _OR = re.compile(r"\bor\b")
 _OPTIONAL = re.compile(r"\b(?:optional|opt\b\.?|if (?:you )?(?:like|desired|wanted|wish|using|you have))")
-_LOOSE = re.compile(r"\b(?:to taste|to cover|as needed|as nec|q\.?s\.?|as required|enough to cover|for (?:serving|garnish|dusting)|to serve)\b")
 
 
 class Draft(Struct):
@@ -44,7 +43,6 @@ class Draft(Struct):
     doubt: str | None = None
     strength: Strength | None = None
     core: list[Place] = field(default_factory=list)  # the words of the name
-    loose: bool = False  # "to cover", "to taste"
     poured: Amount | None = None  # what of the amount is of this role: "2 gal water, half of it ice"
     in_all: bool = False  # "water to make 6 gallons in all": the amount is the whole brine's
 
@@ -73,6 +71,11 @@ def left_over(page: Page, items: list[Bit], taken: list[Place]) -> str | None:
     if text.startswith("(") and text.endswith(")") and "(" not in text[1:]:
         text = text[1:-1].strip()
     return text if re.search(r"[^\W_]", text) and text.lower() not in _NOTHING else None
+
+
+def said_of(page: Page, draft: Draft, place: Place) -> None:
+    """What the whole of its words, at ``place``, say of an ingredient."""
+    draft.optional = bool(_OPTIONAL.search(page.low, place.start, place.end))
 
 
 def named(page: Page, items: list[Bit]) -> Draft:
@@ -123,8 +126,6 @@ def named(page: Page, items: list[Bit]) -> Draft:
         if not name:
             draft.name = found.noun
     draft.core = [Place(bit.start, bit.end) for bit in core]
-    draft.optional = bool(_OPTIONAL.search(page.low, place.start, place.end))
-    draft.loose = bool(_LOOSE.search(page.low, place.start, place.end))
     return draft
 
 

@@ -13,7 +13,7 @@ from overhaul import facts
 from overhaul.reading import units
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.method import COLD_PLACE, LONG, UNSURE_PLACE, WARM_PLACE, Sentence
-from overhaul.recipe.model import Cooling, Fact, Mention, Process, Storage
+from overhaul.recipe.model import Cooling, CureRate, Fact, Mention, Process, Storage
 from overhaul.text import Page, Place
 
 _INSIDE_BEFORE = re.compile(r"(?:\b(?:inside|internal|it(?:'s)? (?:is|reads|hits)|reads?|reach(?:es)?|probe|meat (?:is|at|reads|hits)|out at|pull(?:ed)? at|until|till?|to|past|hits|shows?|registers?|internal temp\w*(?: of)?|temp(?:erature)? of|middle|centre|center|thickest|(?-i:IT)(?: is)?(?: of)?|finish(?:ed)?(?: at)?|get to|comes? to|@)\s*(?:the\s+)?(?:(?-i:IT)\s+)?(?:is\s+)?(?:at\s+)?(?:an?\s+)?(?:internal\s+)?(?:temp(?:erature)?\s+)?(?:of\s+)?(?:about\s+|at least\s+|around\s+)?)$", re.I)
@@ -41,6 +41,10 @@ class Temperature(Struct):
 
 
 _HEAT = ("smoke", "cook", "wrap")
+_LOOSE_TIME = re.compile(r"\b(few|several) (weeks|days|hours)\b")
+_HURRY = re.compile(r"\s*(?:days?\b|d\b)?\s*\(?(?:if|when|in a|at a|will do)\b[^.;)]{0,18}\b(?:hurr\w*|rush\w*|pinch|push|short|pressed|needed)\b")
+_PER = re.compile(r"\s*(?:per|for (?:each|every)|each|every|a|an|to the|/)\s*")
+_MORE = re.compile(r"\bplus\s*(?:an? extra |another )?$|\+\s*$")
 _LIKE_AIR = frozenset(["smoke", "cook"])
 
 
@@ -68,7 +72,7 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
 
 def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, after: str, earlier: list[Temperature]) -> tuple[float, float] | None:
     low, high = bit.amount.low, bit.amount.high
-    if bit.unit in ("degF", "degC"):
+    if bit.unit in ("degF", "degC", "gas_mark"):
         return units.fahrenheit(low, bit.unit), units.fahrenheit(high, bit.unit)
     if bit.unit == "degree":
         scale = "degC" if scales == {"degC"} else "degF"
@@ -76,13 +80,18 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if not bit.bare or bit.hyphen:
         return None
     if scales == {"degC"}:
-        return None
+        fan = re.search(r"\bfan\s*(?:oven\s*)?$", before, re.I) or re.match(r"\s*fan\b", after, re.I)
+        return (units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")) if fan and low >= 80 else None
     # a bare figure where only degrees make sense: "until 165", "Hold 140+", "<40", "135-70 in 2"
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
+        if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour)", after, re.I):
+            return float(low), float(high)  # "350 1 hr then 250", "130 for 1 hr, 150 for 2 hrs"
         if sentence.phase in ("smoke", "cook") and ((re.search(r",\s*$", before) and re.match(r"\s*(?:[,;.]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after)) or (re.search(r"\bthen\s*$", before) and re.match(r"\s*(?:till?|until)\b", after))):
             return float(low), float(high)  # "Smoke over oak, 225, about 8 hrs", "until it is tender (200 or so)"
+    if sentence.phase == "cool" and ((low < 90 and high >= 110 and re.match(r"\s*(?:in|within|inside)\b", after)) or (low >= 30 and high <= 75 and re.match(r"\s*(?:in|within|inside) (?:\d|another|two|four|six)", after))):
+        return float(low), float(high)  # "135-70 in 2, 41 in 4"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
     if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
@@ -111,6 +120,8 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
     if _AIR_BEFORE.search(before):
         return "oven" if phase == "cook" else "smoker"
     if phase == "smoke":
+        if re.search(r"\b(?:raise|raised|increase|bring|turn(?:ed)?|up|heat|drop|lower)\b(?: (?:it|the \w+|up|down))* to\s*$", before, re.I) and not re.search(r"\b(?:internal|meat|beef|pork|inside)\b[^.;]{0,20}$", before, re.I):
+            return "smoker"
         if re.search(r"\bto\s*$", before) and re.search(r"\d", before):
             return "meat"
         return "smoker"
@@ -177,6 +188,10 @@ class Reader(Struct, dict=True):
             overnight = sentence.find(r"\b(?:overnight|o/n|over night)\b")
             if found is None and overnight and not candidates:
                 found, last = Fact(8, 12, "hour", self.line(overnight.start), overnight), sentence
+            loose = sentence.says(_LOOSE_TIME)
+            if found is None and loose and not candidates and sentence.phase in ("cure", "overhaul"):
+                span = facts.fact("few" if loose[1] == "few" else "several")
+                found, last = Fact(span.low, span.high, loose[2].rstrip("s"), self.line(sentence.place.start + loose.start()), Place(sentence.place.start + loose.start(), sentence.place.start + loose.end()), stated=False), sentence
             if found is not None and last is not None and sentence.phase == "cure" and not candidates and sentence.says(r"\b(?:chunks|pieces|larger|thicker)\b"):
                 found = self._up_to(sentence, found)
             if last is sentence and found is not None:
@@ -189,7 +204,7 @@ class Reader(Struct, dict=True):
     def _up_to(self, sentence: Sentence, found: Fact) -> Fact:
         """``allow up to 16``, ``18 at the most``: a bare figure that ends the range."""
         for _index, bit in enumerate(sentence.bits):
-            if not isinstance(bit, AmountBit) or not bit.bare or (bit.start < found.place.start and sentence.place.start <= found.place.start <= sentence.place.end):
+            if not isinstance(bit, AmountBit) or not (bit.bare or bit.unit == found.unit) or (bit.start < found.place.start and sentence.place.start <= found.place.start <= sentence.place.end):
                 continue
             before = self.page.plain[sentence.place.start : bit.start].lower()[-16:]
             after = self.page.plain[bit.end : sentence.place.end].lower()[:14]
@@ -198,6 +213,31 @@ class Reader(Struct, dict=True):
                 if found.high < high < 10 * found.high:
                     return Fact(found.low, high, found.unit, found.line, found.place)
         return found
+
+    def cure_time_hurried(self, usual: Fact | None) -> Fact | None:
+        """``7-10 days (4 if in a hurry)``: the escape that somebody will take."""
+        if usual is None:
+            return None
+        for sentence in self.in_phase("cure", "overhaul", "pump"):
+            for bit in sentence.amounts:
+                after = self.page.low[bit.end : sentence.place.end].replace("\n", " ")
+                if (bit.bare or bit.unit in LONG) and _HURRY.match(after) and bit.amount.place != usual.place:
+                    return Fact(float(bit.amount.low), float(bit.amount.high), usual.unit if bit.bare else bit.unit, self.line(bit.start), bit.amount.place)
+        return None
+
+    def cure_rate(self) -> CureRate | None:
+        """``7 days per inch``, ``1 day a pound``, ``1 day per quarter inch, plus 2``."""
+        for sentence in self.in_phase("cure", "overhaul"):
+            for index, bit in enumerate(sentence.bits[:-1]):
+                if not (isinstance(bit, AmountBit) and bit.dimension == "time" and bit.unit in (*LONG, "hour")):
+                    continue
+                per = next((part for part in sentence.bits[index + 1 : index + 4] if isinstance(part, RateBit | AmountBit)), None)
+                if per is None or units.dimension(per.unit) not in ("mass", "length") or not (isinstance(per, RateBit) or _PER.fullmatch(self.page.low[bit.end : per.start])):
+                    continue
+                amount = float(per.amount or 1) if isinstance(per, RateBit) else float(per.amount.high)
+                more = next((part for part in sentence.amounts if part.start > per.end and (part.bare or part.unit == bit.unit) and _MORE.search(self.page.low[per.end : part.start])), None)
+                return CureRate(float(bit.amount.low), float(bit.amount.high), bit.unit, amount, per.unit, float(more.amount.high) if more else 0.0, self.line(bit.start), bit.amount.place)
+        return None
 
     def _times(self, sentence: Sentence) -> list[AmountBit]:
         return [bit for bit in sentence.times if bit.unit != "second"]
@@ -331,7 +371,7 @@ class Reader(Struct, dict=True):
         own = [t for t in self.temps if t.of == "meat" and t.sentence.phase in (*_HEAT, "rest") and not t.passing and t.low > 90]
         own = [t for t in own if not t.sentence.says(r"\bdanger zone\b")]
         if not own:
-            own = [t for t in self.temps if t.sentence.phase == "other" and t.of == "other" and 120 <= t.low <= 212 and t.sentence.says(r"\b(?:middle|inside|internal|it|probe|cent(?:er|re))\b")]
+            own = [t for t in self.temps if t.sentence.phase == "other" and t.of in ("other", "meat") and 120 <= t.low <= 212 and t.sentence.says(r"\b(?:middle|inside|internal|it|probe|cent(?:er|re))\b")]
         if not own:
             return None
         final = own[-1]
@@ -448,7 +488,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
     cold = next((s.find(COLD_PLACE) for s in cures if s.find(COLD_PLACE)), None)
     warm = next((s.find(WARM_PLACE) for s in cures if s.find(WARM_PLACE) and not s.says(r"\b(?:not|never|don't)\b.{0,20}\b(?:counter|room)\b")), None)
     if warm is None and cold is None:
-        warm = next((s.find(UNSURE_PLACE) for s in cures if s.find(UNSURE_PLACE) and (s.times or s.says(r"\bin (?:a|the)\b"))), None)
+        warm = next((s.find(UNSURE_PLACE) for s in cures if s.find(UNSURE_PLACE) and (s.times or s.says(r"\bin (?:a|the)\b|\bsomewhere\b"))), None)
     heated = next((hit for s in reader.in_phase("make-brine", "cool-brine", "make-spice", "other") if not s.says(r"\b(?:no heat|without heat|cold-made)\b") for hit in s.hits if hit.phase == "heat" and hit.verb != "dissolve" and not hit.negated and s.phase in ("make-brine", "cool-brine")), None)
     cooled = next((s for s in reader.in_phase("cool-brine", "make-brine", "cure") if _cools(s)), None)
     smokes, cooks = reader.in_phase("smoke"), reader.in_phase("cook", "wrap")
@@ -457,6 +497,8 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
     process = Process(
         pump=_pump(reader),
         cure_time=cure_time,
+        cure_rate=reader.cure_rate(),
+        cure_time_hurried=reader.cure_time_hurried(cure_time),
         cure_temperature=reader.cure_temperature(),
         cure_cold=Mention(page.line_at(cold.start), cold, page.words(cold)) if cold else None,
         cure_warm=Mention(page.line_at(warm.start), warm, page.words(warm)) if warm else None,
@@ -467,6 +509,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         tub_material=material,
         weighed_down=weighed,
         turning=turning,
+        turning_days=_turning_days(cures) if turning is not None else (),
         thaw=reader.mention(reader.in_phase("thaw")[0]) if reader.in_phase("thaw") else None,
         rinse=reader.rinse(),
         soak=soak,
@@ -509,6 +552,17 @@ def _turning(reader: Reader, cures: list[Sentence], sentences: list[Sentence]) -
                 place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())
                 return reader.mention(sentence, place)
     return None
+
+
+def _turning_days(cures: list[Sentence]) -> tuple[int, ...]:
+    """``O'haul d3, d6``, ``turn on the 3rd, 7th and 14th day``."""
+    for sentence in cures:
+        if not sentence.says(TURN):
+            continue
+        days = [int(figure) for bit in sentence.bits if isinstance(bit, LabelBit) and (bit.form == "ordinal" or (bit.form == "page" and bit.text[:1].lower() == "d")) for figure in re.findall(r"\d+", bit.text)]
+        if days:
+            return tuple(days)
+    return ()
 
 
 def _pump(reader: Reader) -> Fact | None:

@@ -15,7 +15,7 @@ from overhaul.rules.texts import CORNED, changed
 
 def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
-    if process.cure is None or process.cure_time is not None or judging.is_ground(case) or recipe.product == "jerky" or process.cure.method == "pumped":
+    if process.cure is None or (process.cure_time is not None and process.cure_time.stated) or judging.is_ground(case) or recipe.product == "jerky" or process.cure.method == "pumped":
         return
     if not recipe.of_role(*CURING_SALTS):
         return

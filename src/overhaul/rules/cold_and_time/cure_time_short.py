@@ -28,6 +28,12 @@ def check(case: Case) -> Iterator[Finding]:
         return
     if recipe.product == "jerky" or judging.is_fish(case) or judging.is_ground(case):
         return
+    yield from _judged(case, stay, meat)
+    if process.cure_time_hurried is not None:
+        yield from _judged(case, process.cure_time_hurried, meat)
+
+
+def _judged(case: Case, stay: Fact, meat: Meat) -> Iterator[Finding]:
     found = case.sums.get("days_to_middle")
     if meat.thickness_stated:
         if found is not None:
