@@ -97,13 +97,34 @@ def _recipes(page: Page, house: House) -> tuple[Recipe, ...]:
 
 
 def _findings(recipes: tuple[Recipe, ...], house: House) -> tuple[Finding, ...]:
-    from overhaul.rules import Case, run
-
     found: list[Finding] = []
     for recipe in recipes:
-        said = run(Case(recipe, Sums(recipe, house), house))
+        said = _said(recipe, house)
         found += [finding.of_recipe(recipe.index, recipe.title) for finding in said] if len(recipes) > 1 else said
     return tuple(in_order(found))
+
+
+def _said(recipe: Recipe, house: House) -> list[Finding]:
+    """The findings of one recipe; where it is finished several ways, of each, and what is said of one way only names it."""
+    from overhaul.rules import Case, run
+
+    if not recipe.ways:
+        return run(Case(recipe, Sums(recipe, house), house))
+    said = [run(Case(way, Sums(way, house), house)) for way in recipe.ways]
+    heads = [{_head(finding) for finding in own} for own in said]
+    found: dict[tuple[object, ...], Finding] = {}
+    for branch, own in zip(recipe.branches, said, strict=True):
+        for finding in own:
+            if all(_head(finding) in other for other in heads):
+                found.setdefault(_head(finding), finding)
+            else:
+                found[(branch.name, *_head(finding))] = replace(finding, message=f"{branch.name}: {finding.message}")
+    return list(found.values())
+
+
+def _head(finding: Finding) -> tuple[object, ...]:
+    """What two ways of one recipe have in common when both have this finding, though their sums differ."""
+    return finding.rule, finding.place, finding.grade, finding.certain, finding.absent
 
 
 @contextmanager

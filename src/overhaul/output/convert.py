@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from msgspec.structs import replace
-
 from overhaul.output.clean import as_json
 from overhaul.output.tree import recipe_tree
 from overhaul.recipe.model import Recipe
@@ -23,5 +21,5 @@ def render(recipes: list[tuple[Recipe, Sums]], to: str, raw: bytes) -> str:
 
 
 def _tree(recipe: Recipe, sums: Sums, raw: bytes) -> dict[str, Any]:
-    ways = [Sums(replace(recipe, process=branch.process, branches=()), sums.house).all() for branch in recipe.branches]
+    ways = [Sums(way, sums.house).all() for way in recipe.ways]
     return recipe_tree(recipe, sums.all(), raw, ways)

@@ -65,7 +65,7 @@ def _per(per: Per) -> str:
 
 
 def _step(step: Step) -> str:
-    said: list[str] = [step.phase]
+    said: list[str] = [", ".join((step.phase, *step.then))]
     for label, values in (("", step.times), ("", step.temperatures), ("", step.lengths), ("also ", step.amounts)):
         if values:
             said.append(label + ", ".join(_measured(value) for value in values))

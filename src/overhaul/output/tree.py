@@ -121,6 +121,7 @@ def _step(step: Step) -> dict[str, Any]:
         end_line=step.end_line,
         text=step.text,
         phase=step.phase,
+        then=list(step.then),
         actions=list(step.actions),
         times=_measured(step.times),
         temperatures=_measured(step.temperatures),

@@ -32,6 +32,10 @@ class Block(Struct, frozen=True):
 
 
 _MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
+_QUOTED = re.compile(r"\s*(?:>\s?)+")
+_HEADER = re.compile(r"(?:from|to|cc|subject|sent|date|reply-to|forwarded by|on .{6,60} wrote)\s*:", re.I)  # of a letter
+_HALF = re.compile(r"(?:\d|[¼½¾⅐-⅞])\s*(?:[-–—]|\bto|\bor)$")  # a range whose other end is on the next line
+_BATCH_HEAD = re.compile(r"(?:(?:per|each|one|single|double|half|small|large|full|big)\s+)*batch\b.*:$|for (?:a (?:batch of )?)?\d+ ?(?:#|lbs?\.?|pounds|kg|kilos?|gal(?:lons)?|portions|people)\s*:$", re.I)
 _SLASH = re.compile(r"\s/\s+(?=\D)")  # one ingredient / another / a third
 _RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
 _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
@@ -109,8 +113,10 @@ def _looks(page: Page) -> list[_Look]:
     plain = page.plain
     for line in page.lines:
         text = plain[line.place.start : line.place.end]
-        marker = _MARKER.match(text)
-        skip = marker.end() if marker and marker.end() < len(text.rstrip()) else len(text) - len(text.lstrip())
+        quoted = _QUOTED.match(text) if ">" in text else None
+        past = quoted.end() if quoted else 0
+        marker = _MARKER.match(text, past)
+        skip = marker.end() if marker and marker.end() < len(text.rstrip()) else max(past, len(text) - len(text.lstrip()))
         body = text[skip:].rstrip()
         if _RULE.match(text):
             body = ""
@@ -143,6 +149,8 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
     if text.startswith("#"):
         return True
     words = len(look.words)
+    if _BATCH_HEAD.match(text) and following is not None and following.starts_with_amount:
+        return True
     if words == 0 or look.starts_with_amount:
         return False
     _before, colon, after = text.partition(":")
@@ -164,6 +172,16 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
 
 
 _SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix| rub)?|pickling spice|dry cure|meat|beef|pork|glaze|pot|to (?:finish|serve|cook|smoke|cure|order)|finish|finishing|smoke|smoking|pickle|sauce|marinade|method|what i do|what i weigh|wet cure|curing|cooking|notes?|equipment|service|holding|storage)(?: \d+)?:?", re.I)
+
+
+_COMPONENT = re.compile(r"(?:the )?(?:[a-z]+ ){0,2}(?:brine|rub|cure|glaze|crust|sauce|pickle|marinade|spice mix|spice blend|mop)", re.I)
+
+
+def _plain_heading(look: _Look, before: _Look | None, following: _Look | None) -> bool:
+    """``Pastrami rub``, by itself behind a blank line and over a list of amounts."""
+    if look.amounts or look.bullet or look.numbered or look.sentence or not _COMPONENT.fullmatch(look.text.strip()):
+        return False
+    return before is not None and look.number - before.number > 1 and following is not None and following.number == look.number + 1 and following.starts_with_amount
 
 
 def _left_out(look: _Look) -> bool:
@@ -223,7 +241,12 @@ def blocks(page: Page) -> list[Block]:
     while index < len(looks):
         look, kind = looks[index], kinds[index]
         last = index
-        if kind in ("step", "note"):
+        if kind in ("step", "ingredient"):
+            while last + 1 < len(looks) and kinds[last + 1] == kind and _HALF.search(looks[last].text) and looks[last + 1].starts_with_amount:
+                last += 1
+        if last > index:
+            pass
+        elif kind in ("step", "note"):
             while last + 1 < len(looks) and kinds[last + 1] == kind and _runs_on(looks[last], looks[last + 1]) and not (look.text[:1].islower() and _starts_anew(looks[last], looks[last + 1], widest)):
                 last += 1
         elif kind == "ingredient":
@@ -233,9 +256,20 @@ def blocks(page: Page) -> list[Block]:
             made.append(Block(kind, look.number, look.number, look.place, look.numbered, tuple(look.items)))
         else:
             place = look.place.to(looks[last].place)
-            made.append(Block(kind, look.number, looks[last].number, place, look.numbered, tuple(parse(page.plain[place.start : place.end], place.start))))
+            made.append(Block(kind, look.number, looks[last].number, place, look.numbered, tuple(parse(_run_together(page, looks[index : last + 1]), place.start))))
         index = last + 1
     return made
+
+
+def _run_together(page: Page, looks: list[_Look]) -> str:
+    """The text of several lines as one, list and quotation marks blanked so that every place stays what it is."""
+    text = ""
+    for look, following in itertools.pairwise([*looks, None]):
+        assert look is not None
+        text += page.plain[look.place.start : look.place.end]
+        if following is not None:
+            text += re.sub(r"[^\r\n]", " ", page.plain[look.place.end : following.place.start])
+    return text
 
 
 def _runs_on(look: _Look, following: _Look) -> bool:
@@ -277,7 +311,8 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     filled = [index for index, look in enumerate(looks) if look.text]
     if not filled:
         return kinds
-    first = filled[0]
+    headers = {index for index in itertools.takewhile(lambda index: _HEADER.match(looks[index].text), filled)}
+    first = next((index for index in filled if index not in headers), filled[0])
     likely = {index: _ingredient_like(looks[index]) for index in filled}
     flowing = _flowing(looks)
     has_list = sum(likely[index] for index in filled if index not in flowing) >= 2
@@ -286,13 +321,19 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     for position, index in enumerate(filled):
         look = looks[index]
         following = looks[filled[position + 1]] if position + 1 < len(filled) else None
+        if index in headers:
+            kinds[index] = "note"
+            continue
         if index == first and _title_like(look, likely[index], following):
             kinds[index] = "title"
             continue
         if index in flowing:
             kinds[index] = "step"
             continue
-        if _heading_like(look, following):
+        if position and kinds[filled[position - 1]] in ("step", "ingredient") and look.starts_with_amount and _HALF.search(looks[filled[position - 1]].text):
+            kinds[index] = kinds[filled[position - 1]]
+            continue
+        if _heading_like(look, following) or _plain_heading(look, looks[filled[position - 1]] if position else None, following):
             kinds[index] = "heading"
             name = re.sub(r"^[#*\s]+|[*:\s]+$", "", look.text)
             if (_METHOD_HEADING.search(name) and not _LIST_HEADING.search(name)) or re.fullmatch(r"(?:notes?|tips?|equipment|storage)", name, re.I):

@@ -14,7 +14,7 @@ from overhaul.house import House
 from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block, blocks
 from overhaul.reading.tree import Chain, Label, Measure, Rate, unit_word
-from overhaul.recipe import masses
+from overhaul.recipe import masses, split
 from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
 from overhaul.recipe.ingredients import read_line, under_columns
 from overhaul.recipe.meats import find_meats
@@ -23,6 +23,8 @@ from overhaul.recipe.method_ingredients import Taking, takings, unmeasured
 from overhaul.recipe.model import (
     CURING_SALTS,
     Amount,
+    Branch,
+    Column,
     Cure,
     Fact,
     Ingredient,
@@ -43,6 +45,7 @@ from overhaul.recipe.model import (
 )  # fmt: skip
 from overhaul.recipe.naming import Draft
 from overhaul.recipe.process import Temperature, read_process
+from overhaul.recipe.products import PRODUCTS, product_of
 from overhaul.span import Span, added
 from overhaul.text import Page, Place
 
@@ -63,21 +66,6 @@ _LINE_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
 
 _PUT_BY = re.compile(r"\(?(?:\b(?:plus|and)|\+)\s+(?:\w+\s+)?(?:more|extra|additional|some)\b.*|\(?\b(?:save|keep|reserve|rest|remainder|leftover)\b.*")
 
-_PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
-    (re.compile(r"pastrami"), "pastrami"),
-    (re.compile(r"\bgravlax|gravad|gravadlax|gravlaks"), "gravlax"),
-    (re.compile(r"\bjerky|biltong"), "jerky"),
-    (re.compile(r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck"), "dried"),
-    (re.compile(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|bratwurst|snack sticks?|meat ?loaf"), "ground"),
-    (re.compile(r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon"), "loin"),
-    (re.compile(r"\bbacon|pancetta|\bbell(?:y|ies)\b"), "bacon"),
-    (re.compile(r"tongues?\b"), "tongue"),
-    (re.compile(r"\bcorn(?:ed|ing)?\b|salt beef|hunter'?s beef|spiced (?:beef|round)|pickled beef|salted beef|boiled beef in brine"), "corned beef"),
-    (re.compile(r"\bhams?\b|gammon"), "ham"),
-    (re.compile(r"turkey|chicken|duck|goose|poultry|\bbird|capon|pheasant|hen\b"), "poultry"),
-    (re.compile(r"salmon|trout|\bfish|mackerel|herring|whitefish|bluefish|sturgeon|\beel|cod\b|char\b|lox|kippers?"), "fish"),
-    (re.compile(r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game"), "other"),
-)
 _CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
 _UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
 _RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
@@ -105,7 +93,35 @@ def read_page(page: Page, house: House) -> list[Recipe]:
     found = blocks(page)
     if not any(block.kind != "blank" for block in found):
         return []
-    return [_recipe(page, found, house)]
+    several = split.recipes(page, found)
+    if len(several) == 1:
+        return [_finished(page, found, house)]
+    made = []
+    for index, part in enumerate(several):
+        recipe = _finished(split.only(page, part.blocks, found), part.blocks, house)
+        title = recipe.title if part.version is None else f"{recipe.title}: {part.version.lower()}"
+        first, last = part.own[0].first, part.own[-1].last
+        lines = tuple(line for line in _lines(page, found) if first <= line.line <= last)
+        made.append(replace(recipe, index=index, title=title, first_line=first, last_line=last, lines=lines))
+    return made
+
+
+def _finished(page: Page, found: list[Block], house: House) -> Recipe:
+    """One recipe; where it is finished several ways, each of them is read by itself beside it."""
+    whole = _recipe(page, found, house)
+    ways = split.ways(page, found)
+    if not ways:
+        return whole
+    made: list[Recipe] = []
+    for way in ways:
+        others = frozenset().union(*(other.own for other in ways if other is not way)) - way.own
+        blocks_of = [block for index, block in enumerate(found) if index not in others]
+        read = _recipe(split.only(page, blocks_of, found), blocks_of, house)
+        made.append(replace(read, product=product_of(way.name) or read.product))
+    first = made[0]
+    steps = {step.place: step for one in reversed(made) for step in one.steps}
+    branches = tuple(Branch(way.name, tuple(sorted({line for index in way.own if found[index].kind == "step" for line in range(found[index].first, found[index].last + 1)})), one.process) for way, one in zip(ways, made, strict=True))
+    return replace(whole, process=first.process, steps=tuple(sorted(steps.values(), key=lambda step: step.place)), branches=branches, ways=tuple(made))
 
 
 def _section_name(text: str) -> str:
@@ -152,6 +168,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         yields = next((found_yield for sentence in story_sentences if (found_yield := _yield_in(page, sentence))), None)
     for part in parts:
         _out_of_hundred([draft for draft, _, _ in part.drafts])
+    _restated(parts)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
     method = _method_words(page, story_sentences)
     immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
@@ -193,7 +210,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         raw_on_purpose=bool(_RAW.search(page.low)),
         uncured_on_purpose=bool(_UNCURED.search(page.low)) and not has_cure,
         sold=True if any(words in page.low for words in _FOR_SALE) else None,
-        last_line=len(page.lines),
+        first_line=found[0].first,
+        last_line=found[-1].last,
     )
 
 
@@ -207,6 +225,27 @@ def _out_of_hundred(drafts: list[Draft]) -> None:
         assert draft.amount is not None
         draft.amount = replace(draft.amount, unit="percent")
         draft.per = Per(None, None, "meat", draft.amount.place) if draft is not meat else None
+
+
+_LEAST_ALIKE = 3  # ingredients: two lists with fewer in common may both be meant
+
+
+def _restated(parts: list[_Part]) -> None:
+    """A list told again for another batch (``For 100 lb:``) is a column of the first, and is never added to it."""
+    for number, part in enumerate(parts):
+        for again in parts[number + 1 :]:
+            if again.use != part.use or len(again.drafts) < _LEAST_ALIKE or len(again.drafts) > len(part.drafts):
+                continue
+            pairs = [(first, draft) for draft, _, _ in again.drafts for first, _, _ in part.drafts if first.role == draft.role and lexicon.plain_words(first.name) == lexicon.plain_words(draft.name)]
+            if len(pairs) != len(again.drafts) or len({id(first) for first, _ in pairs}) != len(pairs) or any(first.amount is None or draft.amount is None for first, draft in pairs):
+                continue
+            for first, draft in pairs:
+                assert first.amount is not None
+                assert draft.amount is not None
+                first.columns = first.columns or [Column(Fraction(1), first.amount)]
+                same = first.amount.unit == draft.amount.unit and first.amount.low
+                first.columns.append(Column(draft.amount.low / first.amount.low if same else None, draft.amount))
+            again.drafts = []
 
 
 def _columns(page: Page, block: Block) -> tuple[str | None, ...]:
@@ -330,7 +369,7 @@ def _product(title: str, parts: list[_Part], text: str) -> Product | None:
     meats = " ".join(draft.name for part in parts for draft, use, _ in part.drafts if draft.role == "meat" and use in ("cure", "blend"))
     kinds = {draft.kind for part in parts for draft, _, _ in part.drafts if draft.role == "meat"}
     for source in (title.lower(), meats.lower(), text[:400].lower()):
-        for pattern, product in _PRODUCTS:
+        for pattern, product in PRODUCTS:
             if pattern.search(source):
                 if product == "bacon" and "pork_loin_boneless_whole" in kinds and "pork_belly_whole" not in kinds:
                     return "loin"
@@ -556,7 +595,7 @@ def _yield_in(page: Page, sentence: Sentence) -> Yield | None:
 
 def _steps(page: Page, told: list[Sentence], taken: list[list[Taking]], temps: list[Temperature]) -> list[Step]:
     of = {temperature.bit.start: temperature.of for temperature in temps}
-    steps = []
+    steps: list[Step] = []
     for sentence, in_sentence in zip(told, taken, strict=True):
         times: list[Measured] = []
         heats: list[Measured] = []
@@ -584,13 +623,18 @@ def _steps(page: Page, told: list[Sentence], taken: list[list[Taking]], temps: l
                 plus = isinstance(before := sentence.bits[index - 1] if index else None, WordBit) and before.low == "plus"
                 others.append(Measured(bit.amount, following.low if isinstance(following, WordBit) else "more" if plus else None))
         actions = tuple(dict.fromkeys(hit.verb for hit in sentence.hits if not hit.negated))
+        if steps and sentence.whole is not None and sentence.whole.start <= steps[-1].place.start:  # the next clause of one sentence
+            last = steps[-1]
+            place = last.place.to(sentence.place)
+            steps[-1] = Step(last.line, sentence.end_line, page.words(place), place, last.phase, tuple(dict.fromkeys((*last.actions, *actions))), (*last.times, *times), (*last.temperatures, *heats), (*last.lengths, *lengths), (*last.uses, *uses), (*last.amounts, *others), (*last.then, sentence.phase))
+            continue
         steps.append(Step(sentence.line, sentence.end_line, page.words(sentence.place), sentence.place, sentence.phase, actions, tuple(times), tuple(heats), tuple(lengths), tuple(uses), tuple(others)))
     return steps
 
 
 def _lines(page: Page, found: list[Block]) -> tuple[ReadLine, ...]:
     kinds = {number: block.kind for block in found for number in range(block.first, block.last + 1)}
-    return tuple(ReadLine(line.number, kinds.get(line.number, "blank"), page.words(line.place)) for line in page.lines)
+    return tuple(ReadLine(line.number, kinds.get(line.number, "blank"), page.words(line.place)) for line in page.lines if found[0].first <= line.number <= found[-1].last)
 
 
 def _unread(page: Page, found: list[Block], sections: list[Section], steps: list[Step], yields: Yield | None, process: Process) -> tuple[Unread, ...]:

@@ -63,6 +63,7 @@ class Sentence(Struct):
     numbered: bool = False
     hits: list[Hit] = field(default_factory=list)
     phase: Phase = "other"
+    whole: Place | None = None  # of the sentence, where this is one clause of it
 
     def says(self, pattern: str | re.Pattern[str]) -> re.Match[str] | None:
         return (_compiled(pattern) if isinstance(pattern, str) else pattern).search(self.low)
@@ -103,6 +104,35 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
         refused = {hit.verb for hit in sentence.hits if hit.negated and hit.phase in ("rinse", "soak", "dry", "smoke")}
         for hit in sentence.hits:
             hit.negated = hit.negated or hit.verb in refused  # "Do not rinse: rinsing only …"
+    return [clause for sentence in made for clause in _clauses(page, sentence)]
+
+
+_OUT = frozenset(["rinse", "soak"])
+_FIRE = frozenset(["smoke", "cook"])
+
+
+def _clauses(page: Page, sentence: Sentence) -> list[Sentence]:
+    """``A week in the brine, then rinse and simmer 3 hours``: a sentence of several jobs, cut where the next begins."""
+    rank, cuts = 0, []
+    for hit in sentence.hits:
+        if hit.negated or hit.bit.depth:
+            continue
+        before = sentence.bits[hit.index - 1] if hit.index else None
+        joined = before is None or (isinstance(before, MarkBit) and before.text in ",;:–—") or (isinstance(before, WordBit) and before.low in ("and", "then", "&"))
+        own = 2 if hit.phase in _OUT else 3 if hit.phase in _FIRE or (hit.verb in ("simmer", "boil") and rank == 2) else 1 if hit.phase in ("in", "cold", "overhaul", "pump") else 0
+        if own > rank:
+            if joined and ((rank == 2 and own == 3) or (rank == 1 and own == 2 and any(bit.unit in LONG and bit.start < hit.bit.start for bit in sentence.times))):
+                cuts.append(hit.index)
+            rank = own
+    if not cuts:
+        return [sentence]
+    made = []
+    for start, end in pairwise([0, *cuts, len(sentence.bits)]):
+        part = sentence.bits[start:end]
+        place = Place(part[0].start, part[-1].end)
+        clause = Sentence(part, [bit for bit in part if isinstance(bit, AmountBit)], place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), _one_line(page.plain[place.start : place.end]), _one_line(page.low[place.start : place.end]), sentence.block, sentence.section, sentence.numbered, whole=sentence.place)
+        clause.hits = [Hit(hit.index - start, hit.phase, hit.verb, hit.negated, hit.bit) for hit in sentence.hits if start <= hit.index < end]
+        made.append(clause)
     return made
 
 

@@ -145,6 +145,11 @@ class Step(Struct, frozen=True):
     lengths: tuple[Measured, ...] = ()
     uses: tuple[Taken, ...] = ()
     amounts: tuple[Measured, ...] = ()  # every other figure of the step
+    then: tuple[Phase, ...] = ()  # the phases of its further clauses: "rinse, then simmer 3 hours"
+
+    def does(self, *phases: str) -> bool:
+        """Whether the step, or one of its clauses, is of one of ``phases``."""
+        return self.phase in phases or any(phase in phases for phase in self.then)
 
 
 class Fact(Struct, frozen=True):
@@ -316,6 +321,7 @@ class Recipe(Struct, frozen=True, dict=True):
     steps: tuple[Step, ...]
     process: Process
     branches: tuple[Branch, ...] = ()
+    ways: tuple[Recipe, ...] = ()  # the same recipe finished each of these ways; its own process is that of the first
     yields: Yield | None = None
     notes: tuple[Note, ...] = ()
     lines: tuple[ReadLine, ...] = ()

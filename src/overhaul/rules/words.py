@@ -91,13 +91,13 @@ def missing(recipe: Recipe, rule: str, line: int, message: str, text: str, new: 
 
 def last_line_of(recipe: Recipe, *phases: str) -> int | None:
     """The last line of the last step in one of these phases."""
-    lines = [step.end_line for step in recipe.steps if step.phase in phases]
+    lines = [step.end_line for step in recipe.steps if step.does(*phases)]
     return max(lines) if lines else None
 
 
 def first_line_of(recipe: Recipe, *phases: str) -> int | None:
     """The last line of the first step in one of these phases."""
-    return next((step.end_line for step in recipe.steps if step.phase in phases), None)
+    return next((step.end_line for step in recipe.steps if step.does(*phases)), None)
 
 
 def cite(name: str) -> Cite:

@@ -770,7 +770,7 @@ class Sums:
 
     def _simmered(self) -> bool:
         process = self.recipe.process
-        return any(step.phase == "cook" and {"simmer", "boil", "braise"} & set(step.actions) for step in self.recipe.steps) and process.smoke is None
+        return any(step.does("cook") and {"simmer", "boil", "braise"} & set(step.actions) for step in self.recipe.steps) and process.smoke is None
 
     # -- the rest
 

@@ -86,7 +86,7 @@ def _room(case: Case, place: Place) -> Iterator[Finding]:
 
 def _never_cooled(case: Case) -> Iterator[Finding]:
     recipe, heated = case.recipe, case.process.brine_heated
-    entering = next((step for step in recipe.steps if step.phase in ("cure", "pump")), None)
+    entering = next((step for step in recipe.steps if step.does("cure", "pump")), None)
     if entering is None or heated is None or any(_UNTIL_COLD.search(step.text) for step in (*_before_the_meat(recipe), entering)):
         return
     cold = facts.fact("brine_into_meat_max_f")
@@ -106,9 +106,9 @@ def _before_the_meat(recipe: Recipe) -> list[Step]:
     """The steps that make and cool the brine, up to the one where the meat goes in."""
     found: list[Step] = []
     for step in recipe.steps:
-        if step.phase in ("cure", "pump"):
+        if step.does("cure", "pump"):
             break
-        if step.phase in ("make-brine", "cool-brine"):
+        if step.does("make-brine", "cool-brine"):
             found.append(step)
     return found
 
@@ -130,7 +130,7 @@ def _left_warm(recipe: Recipe) -> Place | None:
 def _chilled(recipe: Recipe) -> bool:
     """A chilling step besides the ice itself, before the meat goes in."""
     for step in _before_the_meat(recipe):
-        if step.phase == "cool-brine" and ("refrigerate" in step.actions or "cool" in step.actions or "next day" in step.text.lower() or COLD_PLACE.search(step.text.lower())):
+        if step.does("cool-brine") and ("refrigerate" in step.actions or "cool" in step.actions or "next day" in step.text.lower() or COLD_PLACE.search(step.text.lower())):
             return True
     _, text = judging.own_lines(recipe)
     return any(said in text.lower() for said in ("chill the brine", "brine is cold", "cold brine", "cool completely", "completely cool", "thoroughly chilled", "chilled brine"))
@@ -147,7 +147,7 @@ def _chill(recipe: Recipe, also: str = "") -> Remedy:
     if not made:
         return Remedy(text)
     line = f"Chill the brine to {judging.plain_degrees(recipe, judging.figure('chilled_brine_f').value)} before the meat goes in."
-    enters = next((step.line for step in recipe.steps if step.phase in ("cure", "pump")), None)
+    enters = next((step.line for step in recipe.steps if step.does("cure", "pump")), None)
     last = made[-1]
     # In running prose the meat goes in on the same line: the sentence stands between the two.
     if enters is not None and enters <= last.end_line:

@@ -19,7 +19,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     if not recipe.of_role(*CURING_SALTS):
         return
-    lines = [step.end_line for step in recipe.steps if step.phase in ("cure", "overhaul") and any(word in step.text.lower() for word in ("week", "days", "as long", "until", "time"))]
+    lines = [step.end_line for step in recipe.steps if step.does("cure", "overhaul") and any(word in step.text.lower() for word in ("week", "days", "as long", "until", "time"))]
     line = lines[-1] if lines else words.last_line_of(recipe, "cure", "overhaul") or process.cure.line
     cite = Cite("fb-2265", "curing")
     meat, found = process.meat, case.sums.get("days_to_middle")

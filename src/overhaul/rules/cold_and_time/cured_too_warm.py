@@ -35,7 +35,7 @@ def _at(case: Case, told: Fact) -> Iterator[Finding]:
     limit, stalls = facts.fact("cure_max_f"), facts.fact("cure_stalls_f")
     dry = cure is not None and cure.method == "dry"
     step = judging.step_of(recipe, told)
-    if dry and step is not None and (step.phase in ("equalize", "dry") or "equali" in step.text.lower()):
+    if dry and step is not None and (step.does("equalize", "dry") or "equali" in step.text.lower()):
         return  # the salt is in: a ham evens out and dries warmer on purpose
     said = f"Cured at {degrees(recipe, told.low, told.high)}"
     remedy = Remedy(f"Cure at {judging.target(recipe)}, measured in the brine or beside the meat.", (Edit(told.place, judging.plain_target(recipe)),))

@@ -31,7 +31,7 @@ def check(case: Case) -> Iterator[Finding]:
     for step in recipe.steps:
         text = recipe.page.low[step.place.start : step.place.end].replace("\n", " ")
         found = _WARM.search(text) or _COOL.search(text)
-        if step.phase != "store" or found is None or (COLD_PLACE.search(text) and not found[0].startswith("out")):
+        if not step.does("store") or found is None or (COLD_PLACE.search(text) and not found[0].startswith("out")):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(

@@ -22,13 +22,13 @@ _SOME = re.compile(r"\b(?:half|rest|remain(?:s|ing|der)?|others?|left(?:over)?|r
 def check(case: Case) -> Iterator[Finding]:
     listed = [(item, item.amount) for item in case.recipe.ingredients if not item.in_method and item.amount is not None]
     for step in case.recipe.steps:
-        if step.phase in ("soak", "rinse", "store", "slice", "cool", "hold"):
+        if step.does("soak", "rinse", "store", "slice", "cool", "hold"):
             continue
         for taken in step.uses:
             if taken.amount is None or taken.amount.unit == "each":
                 continue
             mine = [(item, amount) for item, amount in listed if _same(item, taken.name)]
-            if not mine or (any(item.role in ("meat", "water") for item, _ in mine) and step.phase in ("cook", "smoke")):
+            if not mine or (any(item.role in ("meat", "water") for item, _ in mine) and step.does("cook", "smoke")):
                 continue
             first, amount = mine[0]
             role, kind = first.role, first.kind

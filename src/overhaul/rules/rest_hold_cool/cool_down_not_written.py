@@ -24,9 +24,9 @@ def check(case: Case) -> Iterator[Finding]:
     final = process.final_temperature
     if judging.fried_before_eating(case) and (final is None or final.high < facts.fact("minimum.whole_f").value):
         return
-    last_heated = max((step.line for step in recipe.steps if step.phase in ("smoke", "cook")), default=0)
+    last_heated = max((step.line for step in recipe.steps if step.does("smoke", "cook")), default=0)
     for step in recipe.steps:
-        if step.line >= last_heated and step.phase in ("store", "slice", "rest", "other", "hold") and (step.phase == "store" or _COLD.search(step.text)):
+        if step.line >= last_heated and step.does("store", "slice", "rest", "other", "hold") and (step.does("store") or _COLD.search(step.text)):
             yield words.missing(
                 recipe, RULE.name, step.end_line, f"It is kept or sliced cold, and no cool-down is written; the limit for cooked meat is {judging.two_steps(recipe)}. How is it cooled?",
                 "Write the cool-down and who reads it.", judging.plain_two_steps(recipe), sources=(Cite("food-code-2022", "3-501.14(A)"),),

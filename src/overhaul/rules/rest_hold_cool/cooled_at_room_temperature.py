@@ -20,15 +20,15 @@ _OUT = re.compile(r"\b(?:leav(?:e|ing)|left|sit|stand)\s+(?:it |them )?out\b|\bi
 
 def check(case: Case) -> Iterator[Finding]:
     recipe, page = case.recipe, case.recipe.page
-    last_heated = max((step.line for step in recipe.steps if step.phase in ("smoke", "cook")), default=None)
+    last_heated = max((step.line for step in recipe.steps if step.does("smoke", "cook")), default=None)
     if last_heated is None or case.process.cooling:
         return
     for step in recipe.steps:
-        if step.line < last_heated or step.phase not in ("cool", "rest", "store", "other", "cook", "smoke"):
+        if step.line < last_heated or not step.does("cool", "rest", "store", "other", "cook", "smoke"):
             continue
         text = page.low[step.place.start : step.place.end].replace("\n", " ")
         found = WARM_PLACE.search(text) or _OUT.search(text)
-        if found is None or (not any(word in text for word in ("cool", "cold")) and step.phase != "cool") or _short(step):
+        if found is None or (not any(word in text for word in ("cool", "cold")) and not step.does("cool")) or _short(step):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(

@@ -24,12 +24,12 @@ def check(case: Case) -> Iterator[Finding]:
     line = words.last_line_of(recipe, "smoke", "cook", "wrap")
     if line is None or final is None:
         return
-    if any(step.phase == "cool" for step in recipe.steps) and not any(step.phase in ("slice", "hold") for step in recipe.steps):
+    if any(step.does("cool") for step in recipe.steps) and not any(step.does("slice", "hold") for step in recipe.steps):
         return  # cooled whole
     minimum, least, usual = facts.fact("minimum.whole_f"), facts.fact("minimum.whole_rest_min"), judging.figure("rest_for_slicing_min")
     wanted = lethality.wanted_seconds("meat", final.low) or 0
     counts = final.dwell is None and not judging.is_poultry(case) and final.high >= minimum.value and wanted > judging.figure("short_hold_s").value
-    if not counts and process.cook is None and not any(step.phase in ("slice", "hold", "rest") or _EATEN.search(step.text) for step in recipe.steps):
+    if not counts and process.cook is None and not any(step.does("slice", "hold", "rest") or _EATEN.search(step.text) for step in recipe.steps):
         return  # smoked and no more: it is not cut from the fire
     if counts:
         message = f"{judging.degrees(recipe, final.low, final.high)} inside counts only with a rest of {least.value:g} minutes or more by {judging.named(least.cite)}, and no rest is written. Does it rest?"

@@ -21,7 +21,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     if process.cure.method not in ("immersion", "pumped-immersion") or process.cure.balance == "equilibrium" or not recipe.of_role(*CURING_SALTS):
         return
-    if any(step.phase == "cook" and _LEACHES & set(step.actions) for step in recipe.steps):
+    if any(step.does("cook") and _LEACHES & set(step.actions) for step in recipe.steps):
         return  # the pot takes the salt out as a soak would
     level = case.sums.get("salt_after_cure")
     salty = facts.fact("salt_band.salty")

@@ -36,7 +36,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _simmered_through(case: Case) -> bool:
     """Long enough in simmering liquid, or until tender in it: past every row of the tables."""
-    wet = [step for step in case.recipe.steps if step.phase in ("cook", "smoke") and _WET & set(step.actions)]
+    wet = [step for step in case.recipe.steps if step.does("cook", "smoke") and _WET & set(step.actions)]
     stay = case.process.cook_time
     long = stay is not None and judging.hours(stay)[0] >= judging.figure("simmered_through_h").value
     return bool(wet) and (long or any(_until_tender(step) for step in wet))

@@ -24,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
     _, text = judging.own_lines(recipe)
     if _COLD_SMOKE.search(text) or judging.hung_in_smoke(case):
         return
-    smoked = [step for step in recipe.steps if step.phase == "smoke" and _VERB.search(_FROM_A_BOTTLE.sub("", step.text))]
+    smoked = [step for step in recipe.steps if step.does("smoke") and _VERB.search(_FROM_A_BOTTLE.sub("", step.text))]
     if not smoked:
         return  # smoke out of a bottle
     cold = facts.fact("cold_smoke_max_f")

@@ -21,7 +21,7 @@ def check(case: Case) -> Iterator[Finding]:
     recipe, final = case.recipe, case.process.final_temperature
     if final is None:
         return
-    steps = [step for step in recipe.steps if step.phase in _HEAT]
+    steps = [step for step in recipe.steps if step.does(*_HEAT)]
     reached = next((index for index, step in enumerate(steps) if step.place.start <= final.place.start < step.place.end), None)
     if reached is None:
         return

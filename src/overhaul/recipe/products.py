@@ -1,0 +1,29 @@
+"""What kind of product a name is."""
+
+from __future__ import annotations
+
+import re
+
+from overhaul.recipe.model import Product
+
+PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
+    (re.compile(r"pastrami"), "pastrami"),
+    (re.compile(r"\bgravlax|gravad|gravadlax|gravlaks"), "gravlax"),
+    (re.compile(r"\bjerky|biltong"), "jerky"),
+    (re.compile(r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck"), "dried"),
+    (re.compile(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|bratwurst|snack sticks?|meat ?loaf"), "ground"),
+    (re.compile(r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon"), "loin"),
+    (re.compile(r"\bbacon|pancetta|\bbell(?:y|ies)\b"), "bacon"),
+    (re.compile(r"tongues?\b"), "tongue"),
+    (re.compile(r"\bcorn(?:ed|ing)?\b|salt beef|hunter'?s beef|spiced (?:beef|round)|pickled beef|salted beef|boiled beef in brine"), "corned beef"),
+    (re.compile(r"\bhams?\b|gammon"), "ham"),
+    (re.compile(r"turkey|chicken|duck|goose|poultry|\bbird|capon|pheasant|hen\b"), "poultry"),
+    (re.compile(r"salmon|trout|\bfish|mackerel|herring|whitefish|bluefish|sturgeon|\beel|cod\b|char\b|lox|kippers?"), "fish"),
+    (re.compile(r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game"), "other"),
+)
+
+
+def product_of(words: str) -> Product | None:
+    """The product that ``words`` name, the most telling first, or None."""
+    low = words.lower()
+    return next((product for pattern, product in PRODUCTS if pattern.search(low)), None)
