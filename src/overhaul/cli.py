@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from overhaul.pipeline import Audited
     from overhaul.recipe.model import Recipe
     from overhaul.sums.work import Sums
+    from overhaul.text import Page
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
 GRADES = ("hazard", "fault", "query", "never")
@@ -163,7 +164,7 @@ def read(file: Path, out: Path | None, house_file: Path | None, law: str | None)
     """The reading of each line, beside the line."""
     from overhaul.output import read_page
 
-    recipes, _ = _recipes(file, house_file, law)
+    recipes, _, _ = _recipes(file, house_file, law)
     _write(read_page.render([recipe for recipe, _ in recipes], _width()), out)
 
 
@@ -176,20 +177,23 @@ def sums(file: Path, form: str, out: Path | None, house_file: Path | None, law: 
     """Every sum, worked, with what it assumed."""
     from overhaul.output import sums_page
 
-    recipes, _ = _recipes(file, house_file, law)
+    recipes, _, _ = _recipes(file, house_file, law)
     _write(sums_page.render_json(recipes) if form == "json" else sums_page.render(recipes, _width()), out)
 
 
 @main.command()
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--to", "to", type=click.Choice(("yaml", "json")), default="yaml", help="The form to give it back in.")
+@click.option("--to", "to", type=click.Choice(("yaml", "json", "text")), default="yaml", help="The form to give it back in.")
 @_out_option
 @_house_options
 def convert(file: Path, to: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """The recipe as structured data."""
     from overhaul.output import convert as forms
 
-    recipes, raw = _recipes(file, house_file, law)
+    recipes, raw, page = _recipes(file, house_file, law)
+    if to == "text":
+        _write(page.text, out)
+        return
     _write(forms.render(recipes, to, raw), out)
 
 
@@ -245,8 +249,8 @@ class _Houses:
         return replace(house, law=self._law) if self._law is not None else house
 
 
-def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], bytes]:
-    """The recipes of one file with their sums, and its bytes."""
+def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], bytes, Page]:
+    """The recipes of one file with their sums, its bytes, and its page."""
     from overhaul import binder, pipeline
     from overhaul.sums.work import Sums
 
@@ -256,9 +260,9 @@ def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list
     except (OSError, ValueError) as problem:
         raise _CannotDo(f"{file}: {binder.why(problem)}") from None
     found = pipeline.read(raw, str(file), house)
-    if found.unreadable is not None:
+    if found.unreadable is not None or found.page is None:
         raise _CannotDo(f"{file}: {found.unreadable}")
-    return [(recipe, Sums(recipe, house)) for recipe in found.recipes], raw
+    return [(recipe, Sums(recipe, house)) for recipe in found.recipes], raw, found.page
 
 
 def _width() -> int:

@@ -13,7 +13,7 @@ __all__ = ["MOST_BYTES", "SUFFIXES", "Unreadable", "read", "readable"]
 
 _TEXT_SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
 # By suffix, the module here that reads it: ``read(data)`` gives a Text or an Unreadable. Each is imported when it is first needed.
-_READERS: dict[str, str] = {}
+_READERS = {".docx": "word", ".docm": "word", ".dotx": "word", ".odt": "odt", ".rtf": "rtf"}
 SUFFIXES = _TEXT_SUFFIXES | frozenset(_READERS)
 # Long before memory is in danger; a binder page is a few kilobytes.
 MOST_BYTES = 20_000_000
@@ -21,7 +21,7 @@ MOST_BYTES = 20_000_000
 LONGEST_LINE = 2_000_000
 _DATA_SUFFIXES = frozenset([".yaml", ".yml", ".json"])
 # Read as text these would be gibberish, or worse, half of a page.
-_NO_READER = frozenset([".pdf", ".docx", ".doc", ".odt", ".rtf", ".html", ".htm", ".xls", ".xlsx", ".ods", ".csv", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
+_NO_READER = frozenset([".pdf", ".doc", ".html", ".htm", ".xls", ".xlsx", ".ods", ".csv", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
 _RECIPE_FILE = re.compile(r"""^[\s{]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
 
 

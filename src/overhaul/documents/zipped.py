@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
+import zlib
 
 from overhaul.documents.outcome import Unreadable
 
@@ -37,9 +38,9 @@ def unpacked(data: bytes, kind: str) -> dict[str, bytes] | Unreadable:
             left -= len(content)
             if left < 0:
                 return Unreadable(f"{kind} that unpacks to more than it says; it is not read")
-            if _DECLARES.search(content):
+            if _DECLARES.search(content.replace(b"\0", b"") if b"\0" in content[:4] else content):  # as UTF-16 too
                 return Unreadable(f"{kind} that declares entities, which no recipe needs; it is not read")
             found[part.filename] = content
         return found
-    except (zipfile.BadZipFile, NotImplementedError, EOFError, OSError, ValueError, RuntimeError, KeyError) as problem:
+    except (zipfile.BadZipFile, NotImplementedError, EOFError, OSError, ValueError, RuntimeError, KeyError, zlib.error) as problem:
         return Unreadable(f"{kind} that is damaged ({problem}); open it where it was made and save it again")
