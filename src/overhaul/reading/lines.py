@@ -311,7 +311,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     filled = [index for index, look in enumerate(looks) if look.text]
     if not filled:
         return kinds
-    headers = {index for index in itertools.takewhile(lambda index: _HEADER.match(looks[index].text), filled)}
+    headers = set(itertools.takewhile(lambda index: _HEADER.match(looks[index].text), filled))
     first = next((index for index in filled if index not in headers), filled[0])
     likely = {index: _ingredient_like(looks[index]) for index in filled}
     flowing = _flowing(looks)

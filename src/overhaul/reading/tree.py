@@ -56,6 +56,7 @@ class Measure(Struct, frozen=True):
     article: bool = False  # "a cup": no figure stands there
     doubt: str | None = None
     number_end: int = 0
+    other: Fraction | None = None  # the other reading, where it is doubted
 
 
 class Rate(Struct, frozen=True):
@@ -147,20 +148,23 @@ class _Value(Struct, frozen=True):
     start: int
     end: int
     stop: str | None = None  # 1.000, 1,500: three figures after a mark that is a thousand's in one country and a decimal's in the next
+    other: Fraction | None = None
 
 
 def _value(tokens: list[Any]) -> _Value:
-    found, doubt, stop = [], None, None
+    found: list[Fraction] = []
+    doubt = stop = other = None
     for token in tokens:
         if token.type in _NUMBERS:
             if token.type in ("DECIMAL", "THOUSANDS"):
                 stop = token.value
-            value, unsure = numbers.read(token.type, token.value)
-            found.append(value)
-            doubt = doubt or unsure
+            read = numbers.read(token.type, token.value)
+            found.append(read.value)
+            if read.doubt is not None and doubt is None:
+                doubt, other = read.doubt, read.other
     if len(found) > 2:
         doubt = doubt or "more than two numbers in one range"
-    return _Value(min(found), max(found), doubt, tokens[0].start_pos, tokens[-1].end_pos, stop)
+    return _Value(min(found), max(found), doubt, tokens[0].start_pos, tokens[-1].end_pos, stop if len(found) == 1 else None, other if len(found) == 1 else None)
 
 
 class _Builders:
@@ -188,12 +192,11 @@ class _Builders:
                 extra = Fraction(1, 4) if "quarter" in token.value.lower() else Fraction(1, 2)
             else:
                 unit = _unit(token, value.high)
-        doubt = value.doubt
-        if value.stop is not None and unit in _METRIC:
-            doubt = doubt or numbers.stop_doubt(value.stop, unit)
+        if value.stop is not None and unit in _METRIC and (meant := numbers.stop_meant(value.stop, unit)) is not None:
+            value = _Value(meant.value, meant.value, meant.doubt, value.start, value.end, None, meant.other)
         if hyphen and unit is None and parts[-1].type == "HYPHEN":
             end = value.end  # the hyphen belongs to the word after it
-        return Measure(value.low + extra, value.high + extra, unit, value.start, end, "", vague, hyphen, False, doubt, value.end)
+        return Measure(value.low + extra, value.high + extra, unit, value.start, end, "", vague, hyphen, False, value.doubt, value.end, value.other)
 
     @staticmethod
     def article(tokens: list[Any]) -> Measure:

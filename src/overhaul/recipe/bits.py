@@ -123,7 +123,7 @@ def _amounts(chain: Chain, depth: int, *, between: bool) -> list[Bit]:
 
 
 def _amount(measure: Measure, parts: tuple[Amount, ...] = ()) -> Amount:
-    return Amount(measure.low, measure.high, measure.unit or "each", Place(measure.start, measure.end), parts, measure.vague, measure.doubt)
+    return Amount(measure.low, measure.high, measure.unit or "each", Place(measure.start, measure.end), parts, measure.vague, measure.doubt, None if parts else measure.other)
 
 
 def _bit(measure: Measure, parts: tuple[Amount, ...], depth: int) -> AmountBit:

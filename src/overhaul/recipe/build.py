@@ -189,7 +189,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         process = replace(process, brine_temperature=None, brine_heated=None)  # there is no brine
     process = find_meats(page, replace(process, cure=cure), ingredients, parts_lengths(parts), thick, title, title_place, product)
     process = _by_rate(process)
-    sections = _rates(page, sections, process, house)
+    sections = [replace(section, ingredients=tuple(_slip(page, item, sections, process) for item in section.ingredients)) for section in _rates(page, sections, process, house)]
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
     steps = _steps(page, story_sentences, taken, temps)
@@ -562,6 +562,25 @@ def _rates(page: Page, sections: list[Section], process: Process, house: House) 
         return replace(item, mass=Span(one.low * whole.low / share, one.likely * whole.likely / share, one.high * whole.high / share), weighed=weighed and whole.exact)
 
     return [replace(section, ingredients=tuple(filled(item) for item in section.ingredients)) for section in sections]
+
+
+def _slip(page: Page, item: Ingredient, sections: list[Section], process: Process) -> Ingredient:
+    """``item``, its amount doubted where no cook would write so much salt or curing salt."""
+    amount = item.amount
+    if amount is None or amount.doubt is not None or item.role not in ("salt", "cure1", "cure2", "nitrite", "nitrate") or item.per is not None or units.dimension(amount.unit) != "volume":
+        return item
+    said = page.words(amount.place).replace("\n", " ")
+    if amount.unit in ("teaspoon", "tablespoon") and not amount.parts and float(amount.low) > facts.fact(f"slip.{amount.unit}").value:
+        tenth = f", or {float(amount.low / 10):g}" if amount.low % 10 == 0 else ""
+        return replace(item, amount=replace(amount, doubt=f"“{said}” is {float(amount.low * units.factor(amount.unit) / units.factor('cup')):.1f} cups: so many spoons{tenth}?"))
+    if item.role == "salt" or item.mass is None:
+        return item
+    wet = [one.mass for section in sections for one in section.ingredients if one.use == "cure" and one.role in ("water", "ice", "liquid") and one.mass is not None]
+    meat = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
+    whole = sum(mass.likely for mass in (*wet, meat) if mass is not None)
+    if whole and item.mass.likely > facts.fact("slip.share").value * whole:
+        return replace(item, amount=replace(amount, doubt=f"“{said}” of curing salt is about {item.mass.likely:,.0f} g to {whole / 1000:,.1f} kg of meat and water: a smaller spoon, another salt, or is so much meant?"))
+    return item
 
 
 def _sum(*spans: Span | None) -> Span | None:

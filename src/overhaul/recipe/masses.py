@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from overhaul import facts
 from overhaul.house import House
 from overhaul.reading import units
@@ -31,6 +33,12 @@ def in_grams(amount: Amount, role: str, kind: str | None, house: House, by_weigh
 
     ``by_weight``: a gallon of ice is meant as a gallon of water weighs.
     """
+    if amount.other is not None:
+        read, by_scale = in_grams(replace(amount, other=None), role, kind, house, by_weight)
+        again, _ = in_grams(replace(amount, low=amount.other, high=amount.other, other=None), role, kind, house, by_weight)
+        if read is None or again is None:
+            return read, by_scale
+        return Span(min(read.low, again.low), read.likely, max(read.high, again.high)), by_scale
     low, high = float(amount.low), float(amount.high)
     if low < 0:
         return None, False

@@ -46,6 +46,7 @@ class Amount(Struct, frozen=True):
     parts: tuple[Amount, ...] = ()  # 2 lb 4 oz: the two, when this is their sum
     vague: str | None = None  # about, scant, heaping …, as written
     doubt: str | None = None  # why it may have been read wrongly, with the other reading
+    other: Fraction | None = None  # the other reading: sums hold it for as good
 
 
 class Per(Struct, frozen=True):

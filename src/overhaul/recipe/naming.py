@@ -163,4 +163,4 @@ def _kind(found: lexicon.Name, line: str) -> str | None:
 
 
 def with_unit(amount: Amount, unit: str) -> Amount:
-    return Amount(amount.low, amount.high, unit, amount.place, amount.parts, amount.vague, amount.doubt)
+    return Amount(amount.low, amount.high, unit, amount.place, amount.parts, amount.vague, amount.doubt, amount.other)

@@ -96,3 +96,33 @@ def test_a_percentage_beside_a_weight_may_be_of_the_meat_or_of_meat_and_water(sh
     text = f"# Turkey\n\n| what | grams | % |\n|---|---|---|\n| turkey breast | 2000 | |\n| water | 1500 | |\n| salt | 70 | {share} |\n\n1. Submerge in the fridge 5 days.\n"
     found = [finding.message.split(":")[0] for finding in findings_of(text) if finding.rule == "amounts-disagree"]
     assert found == said
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "place", "message"),
+    [
+        (CURE, "11/2 tsp cure #1 (6.25 % nitrite)", "9:1-9", "This may be a slip of the pen or of the scan, on the line that matters most: “11/2”: 1 1/2, or 11 over 2?"),
+        (CURE, "l 1/2 tsp cure #1 (6.25 % nitrite)", "9:1-10", "This may be a slip of the pen or of the scan, on the line that matters most: “l 1/2”: 1 1/2, or 1/2 alone?"),
+        (CURE, "50 tsp cure #1 (6.25 % nitrite)", "9:1-7", "This may be a slip of the pen or of the scan, on the line that matters most: “50 tsp” is 1.0 cups: so many spoons, or 5?"),
+        (CURE, "1 cup cure #1 (6.25 % nitrite)", "9:1-6", "This may be a slip of the pen or of the scan, on the line that matters most: “1 cup” of curing salt is about 272 g to 7.9 kg of meat and water: a smaller spoon, another salt, or is so much meant?"),
+        ("10 oz kosher salt", "50 tbsp kosher salt", "7:1-8", "This may be a slip of the pen or of the scan, on the line that matters most: “50 tbsp” is 3.1 cups: so many spoons, or 5?"),
+        ("10 oz kosher salt", "1.000 g kosher salt", "7:1-8", "This may be a slip of the pen or of the scan, on the line that matters most: “1.000 gram”: 1000, or 1?"),
+        ("2 tbsp pickling spice", "2 tbsp P.S.", "10:8-11", "This can be read two ways: “P.S.”: pickling spice, or pink salt (curing salt)?"),
+    ],
+)
+def test_a_slip_is_asked_about_before_anything_else(old: str, new: str, place: str, message: str) -> None:
+    text = changed(CORNED, (old, new))
+    assert (DOUBT, "query", place) in said(text)
+    assert [found.message for found in findings_of(text) if found.rule == DOUBT] == [message]
+
+
+@pytest.mark.parametrize("new", ["11/2 tsp cure #1 (6.25 % nitrite)", "3 tsp cure #1 (6.25 % nitrite)", "15 tsp cure #1 (6.25 % nitrite)"])
+def test_spoons_that_a_cook_would_write_are_not_doubted_by_their_number(new: str) -> None:
+    assert not any("spoons" in found.message or "so much" in found.message for found in findings_of(changed(CORNED, (CURE, new))))
+
+
+def test_a_doubted_number_never_makes_a_certain_finding_that_its_other_reading_clears() -> None:
+    """5 1/2 and 51/2 teaspoons: the first is about 31 g, the second 145."""
+    text = changed(CORNED, (CURE, "51/2 tsp cure #1 (6.25 % nitrite)"))
+    found = [one for one in findings_of(text) if one.rule == "curing-salt-over-limit"]
+    assert found == [] or not found[0].certain

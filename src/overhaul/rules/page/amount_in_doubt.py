@@ -23,6 +23,12 @@ def check(case: Case) -> Iterator[Finding]:
                 RULE.name, Grade.QUERY, False, amount.place, f"This may be a slip of the pen or of the scan, on {what}: {doubt}",
                 remedy=Remedy("Look at the original, and write the number plainly."), sources=(Cite("common-practice"),),
             )  # fmt: skip
+    for item in case.recipe.ingredients:
+        if item.doubt is not None and (item.amount is None or item.amount.doubt is None):
+            yield Finding(
+                RULE.name, Grade.QUERY, False, item.name_place, f"This can be read two ways: {item.doubt}",
+                remedy=Remedy("Write the name out, or give it in the house sheet under names."), sources=(Cite("common-practice"),),
+            )  # fmt: skip
     for item in case.recipe.of_role("ice"):
         yield from _ice(case, item)
 
@@ -31,9 +37,8 @@ def _listed(case: Case) -> Iterator[tuple[Amount, str, str]]:
     for item in case.recipe.ingredients:
         what = "the line that matters most" if item.role in CURING_SALTS or item.role == "salt" else f"the {item.name or 'ingredient'}"
         for amount in (item.amount, *item.also):
-            doubt = amount.doubt or (item.doubt if amount is item.amount else None) if amount is not None else None
-            if amount is not None and doubt is not None:
-                yield amount, what, doubt
+            if amount is not None and amount.doubt is not None:
+                yield amount, what, amount.doubt
 
 
 def _told(case: Case) -> Iterator[tuple[Amount, str, str]]:
