@@ -60,3 +60,9 @@ def test_the_end_of_a_line_is_an_empty_place() -> None:
     assert page.position(page.end_of(1).start) == (1, 5)
     with pytest.raises(IndexError):
         page.line(0)
+
+
+def test_lines_of_a_paged_document_know_their_page() -> None:
+    page = Page("a\nb\nc\nd\n", "x.pdf", (1, 3))
+    assert [page.page_at(line) for line in (1, 2, 3, 4)] == [1, 1, 2, 2]
+    assert Page("a\n").page_at(1) is None

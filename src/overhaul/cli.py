@@ -165,7 +165,7 @@ def read(file: Path, out: Path | None, house_file: Path | None, law: str | None)
     from overhaul.output import read_page
 
     recipes, _, _ = _recipes(file, house_file, law)
-    _write(read_page.render([recipe for recipe, _ in recipes], _width()), out)
+    _write(read_page.render([recipe for recipe, _ in recipes], _width(), out is None and _colour()), out)
 
 
 @main.command()

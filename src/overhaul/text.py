@@ -94,6 +94,10 @@ class Page:
         place = self.lines[number - 1].place
         return number, min(offset, place.end) - place.start + 1
 
+    def page_at(self, line: int) -> int | None:
+        """The page of a paged document that line ``number`` is on, from 1; None for a text without pages."""
+        return bisect_right(self.pages, line) or 1 if self.pages else None
+
     def words(self, place: Place) -> str:
         """The original text at ``place``."""
         return self.text[place.start : place.end]

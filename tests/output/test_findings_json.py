@@ -4,7 +4,8 @@ import json
 from typing import Any
 
 from overhaul.output import findings_json
-from tests.output.made import FAULT, HAZARD, QUERY, UNREADABLE, audited
+from overhaul.text import Page
+from tests.output.made import FAULT, HAZARD, PAGE, QUERY, UNREADABLE, audited
 
 BARE: dict[str, Any] = {"absent": False, "sum": None, "remedy": None, "sources": [], "signed_off": None}
 WHOLE = {
@@ -53,3 +54,10 @@ WHOLE = {
 
 def test_the_whole_shape() -> None:
     assert json.loads(findings_json.render([audited(HAZARD.of_recipe(1, "Corned flat"), FAULT, QUERY), UNREADABLE])) == WHOLE
+
+
+def test_a_finding_in_a_paged_document_names_the_page() -> None:
+    page = Page(PAGE.text, "corned.pdf", (1, 4))
+    (tree, _) = (findings_json.finding_tree(finding, page) for finding in (HAZARD, FAULT))
+    assert (tree["line"], tree["page"]) == (4, 2)
+    assert "page" not in findings_json.finding_tree(HAZARD, PAGE)

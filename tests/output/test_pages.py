@@ -35,11 +35,53 @@ Corned flat — read as corned beef
        > cure; 7 to 10 days; 38 °F (fridge); takes brine
    7 Then cook to 203 F ¿4.
        > not understood: 4 (column 21)
+
+One way to finish it: Pot, line 7.
+"""
+
+BESIDE = """\
+Corned flat — read as corned beef
+
+   1 Corned flat                      │ title
+   2 about 20 portions                │ note
+   3 Brine                            │ heading
+   4 3 cups salt                      │ salt [salt]; 3 cups; told again as 12.5 ounces; or
+                                      │ 4 cups kosher salt; columns 3 cups, 6 cups;
+                                      │ crossed out 5 cups; = 800 to 900 g (likely 876);
+                                      │ doubtful: 3 or 8?
+   5 2 (14 oz) bottles stout          │ stout [liquid]; 2 bottles of 14 ounces each per
+                                      │ gallon of water
+   6 Cure 7 to 10 days at 38 F,       │ cure; 7 to 10 days; 38 °F (fridge); takes brine
+     weighed down.                    │
+   7 Then cook to 203 F ¿4.           │ not understood: 4 (column 21)
+
+One way to finish it: Pot, line 7.
 """
 
 
+
 def test_the_reading_stands_beside_every_line() -> None:
+    assert read_page.render([RECIPE], 90) == BESIDE
+
+
+def test_on_a_narrow_terminal_it_stands_under_the_line() -> None:
     assert read_page.render([RECIPE], 72) == READ
+
+
+CARD = "Card\n\n1 gal water\n2 bay leaves, crumbled by hand\n\nStir slowly with the old paddle, 20 minutes.\n"
+
+
+def test_words_not_used_are_told_and_on_a_terminal_set_back() -> None:
+    plain, grey = (read_page.render([recipe_of(CARD)], 100, colour) for colour in (False, True))
+    assert "not used: crumbled, hand\n" in plain
+    assert "not used: slowly, old, paddle\n" in plain
+    assert "Stir \x1b[2mslowly\x1b[22m with the \x1b[2mold\x1b[22m" in grey
+    assert grey.replace("\x1b[2m", "").replace("\x1b[22m", "") == plain
+
+
+@pytest.mark.parametrize("text", ["1 gal cold water (ice cold)", "4 tsp level cure #1", "2 flats, trimmed of fat, 1 1/2 in. thick", "2 gal ice by weight, that is as heavy as the water"])
+def test_a_word_that_settles_something_is_not_called_unused(text: str) -> None:
+    assert "not used" not in read_page.render([recipe_of(f"Card\n\n1 lb salt\n{text}\n")])
 
 
 @pytest.mark.parametrize(
@@ -54,7 +96,7 @@ def test_the_reading_stands_beside_every_line() -> None:
 def test_rates_are_said_in_words(amount: Amount | None, per: Per | None, said: str) -> None:
     item = replace(SALT, amount=amount, per=per, also=(), instead=(), columns=(), was=(), mass=None, doubt=None)
     section = replace(RECIPE.sections[0], ingredients=(item,))
-    assert f"       > {said}\n" in read_page.render([replace(RECIPE, sections=(section,))])
+    assert f"       > {said}\n" in read_page.render([replace(RECIPE, sections=(section,))], 72)
 
 
 def test_a_long_line_is_folded_under_itself() -> None:

@@ -107,3 +107,8 @@ def test_what_stands_on_the_page_cannot_reach_the_terminal() -> None:
     finding = Finding("brine-weak", Grade.FAULT, False, Place(0, 1), "Weak\x1b[1m.")
     shown = plain.render([Audited(page.name, page, titles=(RECIPE.title,), findings=(finding,))])
     assert not re.search("[\x1b\x07\u202e]", shown)
+
+
+def test_a_page_number_stands_with_the_rule() -> None:
+    one = Audited("corned.pdf", Page(PAGE.text, "corned.pdf", (1, 4)), (), ("Corned flat",), (HAZARD,))
+    assert "corned.pdf:4:1: certain hazard: curing-salt-over-limit (page 2)\n" in plain.render([one], 80, False, 0)

@@ -11,7 +11,8 @@ import pytest
 
 from overhaul.output import sarif
 from overhaul.pipeline import Audited
-from tests.output.made import FAULT, HAZARD, POSSIBLE, QUERY, TEXT, UNREADABLE, audited
+from overhaul.text import Page
+from tests.output.made import FAULT, HAZARD, PAGE, POSSIBLE, QUERY, TEXT, UNREADABLE, audited
 
 
 def rendered(*files: Audited) -> dict[str, Any]:
@@ -95,3 +96,11 @@ def test_an_empty_binder_is_a_valid_log() -> None:
     (run,) = rendered()["runs"]
     assert run["results"] == []
     assert run["invocations"][0]["executionSuccessful"] is True
+
+
+def test_a_converted_document_has_pages_and_no_edits() -> None:
+    """Its lines are those of its text: an editor that followed them would spoil the file."""
+    one = Audited("corned.docx", Page(PAGE.text, "corned.docx", (1, 4)), (), ("Corned flat",), (HAZARD,))
+    (result,) = json.loads(sarif.render([one], "0"))["runs"][0]["results"]
+    assert result["properties"]["page"] == 2
+    assert "fixes" not in result

@@ -9,7 +9,7 @@ from overhaul.documents.decode import decode
 from overhaul.documents.outcome import Text, Unreadable
 from overhaul.text import Page
 
-__all__ = ["MOST_BYTES", "SUFFIXES", "Unreadable", "read", "readable"]
+__all__ = ["MOST_BYTES", "SUFFIXES", "Unreadable", "converted", "read", "readable"]
 
 _TEXT_SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
 # By suffix, the module here that reads it: ``read(data)`` gives a Text or an Unreadable. Each is imported when it is first needed.
@@ -28,6 +28,11 @@ _RECIPE_FILE = re.compile(r"""^[\s{]*["']?format["']?\s*:\s*["']?overhaul/""", r
 def readable(name: str) -> bool:
     """Whether a reader exists for a file of this name."""
     return PurePath(name).suffix.lower() in SUFFIXES
+
+
+def converted(name: str) -> bool:
+    """Whether the lines of a file of this name are those of its text and not of the file itself."""
+    return PurePath(name).suffix.lower() in _READERS
 
 
 def read(data: bytes, name: str) -> Page | Unreadable:

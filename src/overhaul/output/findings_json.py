@@ -44,6 +44,9 @@ def finding_tree(finding: Finding, page: Page) -> dict[str, Any]:
         "sources": [{"key": cite.key, "where": cite.where} for cite in finding.sources],
         "signed_off": signed,
     }
+    paper = page.page_at(line)
+    if paper is not None:
+        tree["page"] = paper
     if finding.recipe is not None:
         tree["recipe"] = {"index": finding.recipe[0], "title": finding.recipe[1]}
     return tree

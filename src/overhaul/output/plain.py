@@ -58,7 +58,9 @@ def finding_lines(finding: Finding, audited: Audited, page: Page, width: int, co
     if colour:
         grade = f"{_COLOURS[finding.grade]}{grade}{_OFF}"
     which = f" (in “{clean(finding.recipe[1])}”)" if finding.recipe is not None else ""
-    lines = [f"{clean(audited.file)}:{line}:{column}: {grade}: {finding.rule}{which}", wrapped(clean(finding.message), width, "    "), *_quoted(page, finding, width)]
+    paper = page.page_at(line)
+    where = f" (page {paper})" if paper is not None else ""
+    lines = [f"{clean(audited.file)}:{line}:{column}: {grade}: {finding.rule}{which}{where}", wrapped(clean(finding.message), width, "    "), *_quoted(page, finding, width)]
     if finding.sum is not None:
         lines.append(wrapped(f"Sum: {clean(finding.sum)}", width, "    "))
     if finding.sources:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from overhaul.output.clean import clean, wrapped
 from overhaul.output.tree import number
 from overhaul.recipe.model import Amount, Ingredient, Measured, Per, Recipe, Step
+from overhaul.recipe.unused import unused
 from overhaul.sums.work import figure
 
 _SIGNS = {"degF": "°F", "degC": "°C", "percent": "%", "permille": "‰"}
@@ -48,8 +49,8 @@ def _ingredient(item: Ingredient) -> str:
         said.append(f"= {figure(item.mass, 'gram')}")
     if item.use != "cure":
         said.append(f"for the {item.use}, no part of the cure")
-    if item.doubt:
-        said.append(f"doubtful: {item.doubt}")
+    if doubt := item.doubt or (item.amount.doubt if item.amount is not None else None):
+        said.append(f"doubtful: {doubt}")
     return "; ".join(said)
 
 
@@ -71,35 +72,99 @@ def _step(step: Step) -> str:
             said.append(label + ", ".join(_measured(value) for value in values))
     if step.uses:
         said.append("takes " + ", ".join(f"{_amount(taken.amount) + ' ' if taken.amount else ''}{taken.name}" for taken in step.uses))
+    amounts = [*(one.amount for one in (*step.times, *step.temperatures, *step.lengths, *step.amounts)), *(taken.amount for taken in step.uses)]
+    said += [f"doubtful: {amount.doubt}" for amount in amounts if amount is not None and amount.doubt]
     return "; ".join(said)
 
 
-def _folded(head: str, text: str, width: int) -> str:
-    """``text`` after ``head``, to the letter where it fits, else folded under itself."""
-    if len(head) + len(text) <= width:
-        return head + text
-    return head + wrapped(text, width, " " * len(head)).lstrip()
+# Under this two columns leave too little for either, and the reading stands under the line.
+_SIDE_BY_SIDE = 80
+_LEFT_SHARE = 0.4
+_GREY, _PLAIN = "\x1b[2m", "\x1b[22m"
 
 
-def render(recipes: list[Recipe], width: int = 100) -> str:
-    """Every line, and what was understood of it; a line that says nothing to the program is shown as ``–``."""
+def render(recipes: list[Recipe], width: int = 100, colour: bool = False) -> str:
+    """Every line, and beside it (on a narrow terminal under it) what was understood of it, and which words were not used."""
     lines: list[str] = []
     for recipe in recipes:
-        by_line: dict[int, list[str]] = {}
-        for item in recipe.ingredients:
-            by_line.setdefault(item.line, []).append(_ingredient(item))
-        for step in recipe.steps:
-            by_line.setdefault(step.line, []).append(_step(step))
-        for unread in recipe.unread:
-            line, column = recipe.page.position(unread.place.start)
-            by_line.setdefault(line, []).append(f"not understood: {unread.text} (column {column})")
+        if lines:
+            lines.append("")
         lines += [f"{clean(recipe.title)} — read as {recipe.product or 'a product it cannot name'}", ""]
+        said, ignored = _said(recipe), unused(recipe)
         for read in recipe.lines:
-            if read.kind == "blank":
+            if read.kind == "blank" and read.line not in said:
                 lines.append("")
                 continue
-            lines.append(_folded(f"{read.line:4} ", clean(read.text), width))
-            for said in by_line.get(read.line, [read.kind if read.kind != "step" else ""]):
-                if said:
-                    lines.append(wrapped(clean(said), width, "       > "))
-    return "\n".join(lines) + "\n"
+            reading = [clean(one) for one in said.get(read.line, [] if read.kind in ("step", "ingredient", "blank") else [read.kind])]
+            if left := ignored.get(read.line):
+                reading.append("not used: " + ", ".join(dict.fromkeys(clean(recipe.page.words(place)) for place in left)))
+            start = recipe.page.lines[read.line - 1].place.start
+            grey = [(place.start - start, place.end - start) for place in left or ()] if colour else []
+            lines += _side_by_side(read.line, clean(read.text), reading, grey, width) if width >= _SIDE_BY_SIDE else _stacked(read.line, clean(read.text), reading, grey, width)
+        for branch in recipe.branches:
+            lines += ["", wrapped(f"One way to finish it: {clean(branch.name)}, line{'s' if len(branch.lines) > 1 else ''} {_ranges(branch.lines)}.", width)]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _said(recipe: Recipe) -> dict[int, list[str]]:
+    by_line: dict[int, list[str]] = {}
+    for item in recipe.ingredients:
+        by_line.setdefault(item.line, []).append(_ingredient(item))
+    for step in recipe.steps:
+        by_line.setdefault(step.line, []).append(_step(step))
+    for unread in recipe.unread:
+        line, column = recipe.page.position(unread.place.start)
+        by_line.setdefault(line, []).append(f"not understood: {unread.text} (column {column})")
+    return by_line
+
+
+def _ranges(lines: tuple[int, ...]) -> str:
+    """``12 to 14, 17``"""
+    runs: list[list[int]] = []
+    for line in lines:
+        if runs and line == runs[-1][-1] + 1:
+            runs[-1].append(line)
+        else:
+            runs.append([line])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+
+
+def _folded(text: str, width: int) -> list[tuple[int, str]]:
+    """``text`` in rows of at most ``width``, cut at blanks where there are any, each with the place where it begins."""
+    rows: list[tuple[int, str]] = []
+    start = 0
+    while len(text) - start > width:
+        blank = text.rfind(" ", start + 1, start + width + 1)
+        end = blank if blank > start else start + width
+        rows.append((start, text[start:end]))
+        start = end + (text[end : end + 1] == " ")
+    return [*rows, (start, text[start:])]
+
+
+def _greyed(text: str, start: int, grey: list[tuple[int, int]]) -> str:
+    """``text``, which begins at ``start`` of its line, with the stretches of ``grey`` set back."""
+    made, at = "", 0
+    for first, last in grey:
+        begin, end = max(first - start, at), min(last - start, len(text))
+        if begin < end:
+            made += f"{text[at:begin]}{_GREY}{text[begin:end]}{_PLAIN}"
+            at = end
+    return made + text[at:]
+
+
+def _side_by_side(number: int, text: str, reading: list[str], grey: list[tuple[int, int]], width: int) -> list[str]:
+    left = int((width - 8) * _LEFT_SHARE)
+    rows = _folded(text, left)
+    beside = [row for one in reading for row in wrapped(one, width - left - 8, "").split("\n")]
+    lines = []
+    for index in range(max(len(rows), len(beside))):
+        start, words = rows[index] if index < len(rows) else (0, "")
+        said = beside[index] if index < len(beside) else ""
+        lines.append(f"{number if index == 0 else '':>4} {_greyed(words, start, grey)}{' ' * (left - len(words))} │ {said}")
+    return lines
+
+
+def _stacked(number: int, text: str, reading: list[str], grey: list[tuple[int, int]], width: int) -> list[str]:
+    rows = _folded(text, max(width - 5, 20))
+    lines = [f"{number if index == 0 else '':>4} {_greyed(words, start, grey)}" for index, (start, words) in enumerate(rows)]
+    return lines + [wrapped(one, width, "       > ") for one in reading]

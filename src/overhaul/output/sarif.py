@@ -7,6 +7,7 @@ from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
 
+from overhaul import documents
 from overhaul.findings import Finding, Grade
 from overhaul.output.clean import as_json
 from overhaul.output.findings_json import region
@@ -35,6 +36,9 @@ def _result(finding: Finding, audited: Audited, page: Page, index: dict[str, int
     properties: dict[str, Any] = {"certain": finding.certain, "absent": finding.absent}
     if finding.recipe is not None:
         properties["recipe"] = {"index": finding.recipe[0], "title": finding.recipe[1]}
+    paper = page.page_at(page.line_at(finding.place.start))
+    if paper is not None:
+        properties["page"] = paper
     result: dict[str, Any] = {
         "ruleId": finding.rule,
         "ruleIndex": index[finding.rule],
@@ -43,7 +47,8 @@ def _result(finding: Finding, audited: Audited, page: Page, index: dict[str, int
         "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(audited.file)}, "region": _region(page, finding.place)}}],
         "properties": properties,
     }
-    if finding.remedy is not None and finding.remedy.edits:
+    # Lines of a Word or PDF page are those of its text: an editor that changed the file by them would spoil it.
+    if finding.remedy is not None and finding.remedy.edits and not documents.converted(audited.file):
         result["fixes"] = [
             {
                 "description": {"text": finding.remedy.text},

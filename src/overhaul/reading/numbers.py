@@ -91,7 +91,7 @@ def _fraction(text: str) -> Reading:
     value = Fraction(top, bottom)
     below = below.strip()
     if above.endswith(" ") and len(below) == 2 and below[0] < below[1]:  # 2 /14
-        return Reading(int(above) + Fraction(int(below[0]), int(below[1])), f"“{text}”: {int(above)} {below[0]}/{below[1]}, or {int(above)} and {below}?", value)
+        return Reading(int(above) + Fraction(int(below[0]), int(below[1])), f"“{text}”: {int(above)} {below[0]}/{below[1]}, or {int(above)} and {below}?", Fraction(int(above)))
     above = above.strip()
     if len(above) == 2 and value > 1 and bottom in _KITCHEN_DENOMINATORS and int(above[1]) < bottom:  # 11/2
         return Reading(int(above[0]) + Fraction(int(above[1]), bottom), f"“{text}”: {above[0]} {above[1]}/{below}, or {top} over {below}?", value)

@@ -1,0 +1,78 @@
+"""Which words of a page the reading made no use of: kept as written, but nothing rests on them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from overhaul.reading import lexicon
+from overhaul.reading.tree import Word, parse
+from overhaul.recipe.method import COLD_PLACE, MEAT_WORD, UNSURE_PLACE, WARM_PLACE
+from overhaul.recipe.model import Amount, Ingredient, Recipe, Step
+from overhaul.recipe.process import MATERIAL, TURN, VESSEL, WEIGHT
+from overhaul.text import Place
+
+# They bind the others together, and are not worth telling of.
+_SMALL = frozenset(
+    "a an the this that these those it its is are was were be been being and or but nor so of in on at to from by with without for as if than then when while until till til into onto over under up down out off per about each every all any some not no do don't does did has have had will would can could should must may you your i we they them he she his her their our there here just very more most much well too also again only own such".split()
+)
+# Words that settle what a line means beside its amounts: how full, how thick, which side bare, day or night.
+_SETTLING = re.compile(
+    r"\b(?:(?:as heavy as|equal weight|same weight|by weight|weigh\w*)[^,;.]{0,20}|scant|heap\w*|level|rounded|thick\w*|trim\w*(?: of)? (?:all )?fat|fat (?:off|on|cap)|no fat|skin\w*|rind\w*|bone\w*|frozen|overnight|o/n|inside|internal\w*|middle|centre|center|cold|hot|warm|ice|every other|other day|day|night|am/pm|dense|light flake|packed|pkd|crushed|flaked?|cubes?|whole|ground|coarse\w*|cracked|nitrite|nitrate|in all|for the pair|each|apiece)\b"
+)
+_TELLING = (_SETTLING, COLD_PLACE, WARM_PLACE, UNSURE_PLACE, VESSEL, MATERIAL, WEIGHT, TURN, MEAT_WORD)
+
+
+def unused(recipe: Recipe) -> dict[int, list[Place]]:
+    """By line: the words that no amount, name, verb or place of the reading took. Titles, headings and notes are kept whole."""
+    page = recipe.page
+    taken: list[Place] = []
+    for item in recipe.ingredients:
+        taken += _of_ingredient(item)
+    found: dict[int, list[Place]] = {}
+    for line in recipe.lines:
+        if line.kind not in ("ingredient", "step"):
+            continue
+        place = page.lines[line.line - 1].place
+        here = [one for one in taken if one.start < place.end and place.start < one.end]
+        here += _of_words(page.low[place.start : place.end], place.start, _TELLING if line.kind == "step" else (_SETTLING,))
+        if line.kind == "step":
+            here += [one for step in recipe.steps if step.line <= line.line <= step.end_line for one in _of_step(step)]
+        words = [item for item in parse(page.plain[place.start : place.end], place.start) if isinstance(item, Word)]
+        if line.kind == "step":
+            here += _named(words)
+        left = [Place(word.start, word.end) for word in words if word.low not in _SMALL and len(word.low) > 1 and not any(one.start <= word.start < one.end for one in here) and not (line.kind == "step" and word.low in lexicon.actions())]
+        if left:
+            found[line.line] = left
+    return found
+
+
+def _amounts(amounts: Iterator[Amount | None]) -> list[Place]:
+    return [amount.place for amount in amounts if amount is not None]
+
+
+def _of_ingredient(item: Ingredient) -> list[Place]:
+    places = [item.name_place, *_amounts(iter((item.amount, item.count, *item.also, *item.was, *(column.amount for column in item.columns))))]
+    places += [other.place for other in item.instead]
+    return places + [part.place for part in (item.per, item.strength) if part is not None]
+
+
+def _of_step(step: Step) -> list[Place]:
+    places = _amounts(iter([*(one.amount for one in (*step.times, *step.temperatures, *step.lengths, *step.amounts)), *(use.amount for use in step.uses)]))
+    return places + [use.place for use in step.uses]
+
+
+def _of_words(low: str, start: int, patterns: tuple[re.Pattern[str], ...]) -> list[Place]:
+    """What tells of a place, a vessel, a weight on top."""
+    return [Place(start + match.start(), start + match.end()) for pattern in patterns for match in pattern.finditer(low)]
+
+
+def _named(words: list[Word]) -> list[Place]:
+    """Known names of the pantry, the longest at each word."""
+    singulars = [lexicon.singular(word.low) for word in words]
+    places = []
+    for index, word in enumerate(words):
+        name = lexicon.known_at(singulars, index)
+        if name is not None:
+            places.append(Place(word.start, words[name.end - 1].end))
+    return places
