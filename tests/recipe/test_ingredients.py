@@ -8,7 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from overhaul.house import House
+from overhaul.recipe import read_page
 from overhaul.recipe.model import Amount, Ingredient
+from overhaul.text import Page
 from tests.conftest import recipe_of
 
 
@@ -250,3 +253,28 @@ def test_a_table_with_grams_and_percent_in_either_order() -> None:
         assert [(item.name, item.mass and item.mass.likely) for item in recipe.ingredients] == [("turkey breast", 2000), ("water", 1500), ("salt", 70)]
         assert [(amount.low, amount.unit) for amount in recipe.ingredients[2].also] == [(Fraction(2), "percent")]
         assert recipe.unread == ()
+
+
+def roles(text: str, **names: str) -> list[tuple[str, str, bool]]:
+    recipe = read_page(Page(text), House(names=names))[0]
+    return [(item.name, item.role, item.in_method) for item in recipe.ingredients]
+
+
+@pytest.mark.parametrize("listed", ["1 cup Himalayan pink salt", "1 cup pink salt (Himalayan)", "1 cup pink salt, Himalayan, coarse"])
+def test_the_list_settles_what_the_pink_salt_of_the_method_is(listed: str) -> None:
+    found = roles(f"Chicken\n\n1 chicken, 3 lb\n1 gal water\n{listed}\n\nDissolve 1 cup of the pink salt in the water. Chill. Put the chicken in, overnight in the fridge.\n")
+    assert [role for _, role, _ in found] == ["meat", "water", "salt"]
+
+
+def test_a_name_in_the_house_sheet_wins() -> None:
+    page = "Beef\n\n5 lb brisket\n1 gal water\n1 lb salt\n2 oz old faithful\n4 T P.S.\n\nStir 10 g of old faithful into the water.\n"
+    assert roles(page)[3:] == [("old faithful", "other", False), ("p s", "spice", False)]
+    assert roles(page, **{"old faithful": "cure1", "ps": "cure #2"})[3:] == [("old faithful", "cure1", False), ("p s", "spice", False)]
+    assert roles("Beef\n\nStir 40 g of old faithful into 1 gal water.\n", **{"old faithful": "cure1"})[0] == ("old faithful", "cure1", True)
+
+
+def test_the_house_settles_a_name_of_two_meanings() -> None:
+    page = "Beef\n\n5 lb brisket\n4 T PS\n1 lb salt\n"
+    doubts = [[item.doubt for item in read_page(Page(page), House(names=names))[0].ingredients if item.doubt] for names in ({}, {"ps": "pickling spice"}, {"ps": "cure1"})]
+    assert doubts == [["“PS”: pickling spice, or pink salt (curing salt)?"], [], []]
+    assert roles(page, ps="cure1")[1] == ("ps", "cure1", False)

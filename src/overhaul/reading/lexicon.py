@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import NamedTuple
@@ -59,12 +61,42 @@ def _names() -> dict[tuple[str, ...], tuple[str, str | None]]:
     return table
 
 
+_Table = dict[tuple[str, ...], tuple[str, str | None]]
+_house: ContextVar[tuple[_Table, _Table] | None] = ContextVar("names of the house, and all names with them", default=None)
+_ROLES = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate", "ready-mix", "sugar"])
+
+
+@contextmanager
+def house_names(names: Mapping[str, str]) -> Iterator[None]:
+    """While it lasts this kitchen's names for things (each a role or a known name) go before all others."""
+    if not names:
+        yield
+        return
+    own: _Table = {}
+    for name, meaning in names.items():
+        found = known(plain_words(meaning))
+        if meaning in _ROLES:
+            own[plain_words(name)] = (meaning, None)
+        elif found is not None:
+            own[plain_words(name)] = (found.role, found.kind)
+    token = _house.set((own, {**_names(), **own}))
+    try:
+        yield
+    finally:
+        _house.reset(token)
+
+
+def _table() -> _Table:
+    house = _house.get()
+    return house[1] if house is not None else _names()
+
+
 def known(words: Sequence[str]) -> Name | None:
     """The longest known name in ``words`` (as plain_words gives them); of equal ones the last, which is the noun.
 
     A name right after "of" loses to one before it ("bunch of thyme" has no rival, "peel of lemon" is one name).
     """
-    names = _names()
+    names = _table()
     best: Name | None = None
     count = len(words)
     for start in range(count):
@@ -79,7 +111,7 @@ def known(words: Sequence[str]) -> Name | None:
 
 def known_at(words: Sequence[str], start: int) -> Name | None:
     """The longest known name that begins at ``start``."""
-    names = _names()
+    names = _table()
     for length in range(min(_LONGEST, len(words) - start), 0, -1):
         found = names.get(tuple(words[start : start + length]))
         if found is not None:
@@ -104,7 +136,8 @@ _TWO_MEANINGS = {"ps": "“PS”: pickling spice, or pink salt (curing salt)?", 
 
 def two_meanings(name: str) -> str | None:
     """The question a name puts that means one thing in one kitchen and another in the next, or None."""
-    return _TWO_MEANINGS.get(name)
+    house = _house.get()
+    return None if house is not None and plain_words(name) in house[0] else _TWO_MEANINGS.get(name)
 
 
 class Action(NamedTuple):

@@ -90,6 +90,11 @@ class _Part(Struct):
 
 def read_page(page: Page, house: House) -> list[Recipe]:
     """The recipes of ``page``, in order. An empty page gives none."""
+    with lexicon.house_names(house.names):
+        return _read_page(page, house)
+
+
+def _read_page(page: Page, house: House) -> list[Recipe]:
     found = blocks(page)
     if not any(block.kind != "blank" for block in found):
         return []
@@ -347,6 +352,8 @@ def _told_before(page: Page, taking: Taking, known: list[Draft], listed: list[Dr
     draft = taking.draft
     for other in known:
         if other.role != draft.role:
+            if draft.role in CURING_SALTS and other.role == "salt" and other in listed and _names_less(draft, other):
+                return True  # the list has settled what "the pink salt" is: the Himalayan
             continue
         if draft.role in ("water", "ice", "salt", "meat", *CURING_SALTS):
             same = True
@@ -363,6 +370,11 @@ def _told_before(page: Page, taking: Taking, known: list[Draft], listed: list[Dr
             other.amount, other.place = draft.amount, other.place
         return True
     return False
+
+
+def _names_less(draft: Draft, other: Draft) -> bool:
+    """Whether ``draft`` is called by no more than words of the name of ``other``."""
+    return set(lexicon.plain_words(draft.name)) <= set(lexicon.plain_words(other.name))
 
 
 def _product(title: str, parts: list[_Part], text: str) -> Product | None:
@@ -423,13 +435,6 @@ def _filled_up(water: Ingredient, items: list[Ingredient]) -> Span | None:
 def _ingredient(page: Page, draft: Draft, use: Use, from_method: bool, house: House, equal: bool) -> Ingredient:
     by_weight = equal or bool(_EQUAL_WEIGHT.search(page.low, draft.place.start, draft.place.end))
     role, kind = draft.role, draft.kind
-    named = house.names.get(draft.name)
-    if named is not None:
-        found = lexicon.known(lexicon.plain_words(named))
-        if named in ("cure1", "cure2", "ready-mix", "nitrite", "nitrate", "salt", "sugar"):
-            role, kind = named, None  # type: ignore[assignment]
-        elif found is not None:
-            role, kind = found.role, found.kind  # type: ignore[assignment]
     mass: Span | None = None
     weighed = False
     by_weight = by_weight or draft.poured is not None

@@ -166,6 +166,8 @@ def _one(page: Page, items: list[Bit]) -> Draft | None:
     said_of(page, draft, Place(items[0].start, items[-1].end))
     if draft.doubt is None:
         draft.doubt = lexicon.two_meanings(draft.name)
+    if draft.role == "cure1" and _TABLE_PINK.search(page.low, items[0].start, items[-1].end):
+        draft.role, draft.kind = "salt", "rock_salt_crushed"
     return draft
 
 
@@ -192,6 +194,7 @@ def _taken(draft: Draft) -> list[Place]:
     return draft.core + places
 
 
+_TABLE_PINK = re.compile(r"(?<!not )(?<!not the )(?<!no )\bhimalayan?\b")
 _TO_MAKE = re.compile(r"\b(?:to make|to make up|make up to|enough to make|to bring (?:it|the \w+) to|up to)\b")
 _VAGUE = frozenset(["scant", "heaping", "heaped", "level", "rounded", "generous"])
 
