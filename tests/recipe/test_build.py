@@ -124,3 +124,21 @@ def test_no_text_raises_and_every_line_is_kept(text: str) -> None:
         for step in recipe.steps:
             assert step.line <= step.end_line
         assert lost(recipe) == []
+
+
+@pytest.mark.parametrize("heading", ["Variations", "VARIATIONS:", "Substitutions", "## Variation", "Nutrition per serving"])
+def test_what_stands_aside_is_never_added_up(heading: str) -> None:
+    recipe = recipe_of(f"Corned beef\n\n6 lb brisket\n1 gal water\n10 oz salt\n\nPut the beef in, 7 days in the fridge.\n\n{heading}\n- Use 2 oz saltpetre and 20 oz salt.\n- For a quicker beef brine 2 days only.\n- salt 20 oz\n")
+    assert [item.name for item in recipe.ingredients] == ["brisket", "water", "salt"]
+    assert recipe.process.cure_time is not None
+    assert recipe.process.cure_time.low == 7
+    assert [note.line for note in recipe.notes] == [10, 11, 12]
+
+
+def test_where_the_page_sends_its_reader_is_kept() -> None:
+    recipe = recipe_of("Pastrami   p. 8\n\n6 lb brisket\n1 recipe pickling spice (see p. 41)\n\nSame as c.b. thru step 4 (p. 7). Rub with the mix from card 12.\n")
+    assert [(one.line, one.text, one.to, one.page, one.step) for one in recipe.references] == [
+        (4, "p. 41", None, 41, None),
+        (6, "Same as c.b. thru step 4 (p. 7)", "c.b", 7, 4),
+        (6, "card 12", None, 12, None),
+    ]

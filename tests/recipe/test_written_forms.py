@@ -15,7 +15,7 @@ from tests.recipe.story import read, told
     ("text", "wanted"),
     [
         ('1 whole packer 13-15#, trimmed to ⅜" cap', ['meat packer: 13-15 pound | whole 1 piece in all | “trimmed to ⅜" cap”']),
-        ("2 ea flats (abt 6 lb. apiece)", ["meat flat: 6 pound | 2 piece each"]),
+        ("2 ea flats (abt 6 lb. apiece)", ["meat flat: about 6 pound | 2 piece each"]),
         ("12# navel, skin off, squared up", ["meat navel: 12 pound | “skin off, squared up”"]),
         ("Eye rd 4 @ 4-5 lb", ["meat eye rd: 4-5 pound | 4 piece each"]),
         ("2 gal H2O, ice cold", ["water h2o: 2 gallon | “ice cold”"]),
@@ -103,7 +103,7 @@ def test_lines_of_a_binder(text: str, wanted: list[str]) -> None:
         ("1 T. + 1 t. pink", ["cure1 pink: 4/3 tablespoon (1 tablespoon + 1 teaspoon)"]),
         ("1 c kosher salt, scant", ["salt kosher salt: scant 1 cup"]),
         ("1 heaping Tbsp cure #1", ["cure1 cure #1: heaping 1 tablespoon"]),
-        ("about 2 lb ice", ["ice ice: 2 pound"]),
+        ("about 2 lb ice", ["ice ice: about 2 pound"]),
         ("1 or 2 bay leaves", ["spice bay leaf: 1-2 each"]),
         ("salt, 3 cups", ["salt salt: 3 cup"]),
         ("salt = 350 g", ["salt salt: 350 gram"]),

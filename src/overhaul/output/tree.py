@@ -56,6 +56,7 @@ def recipe_tree(recipe: Recipe, sums: Mapping[str, Sum], raw: bytes | None = Non
         steps=[_step(step) for step in recipe.steps],
         process=_process(recipe.process),
         branches=[_branch(branch, worked) for branch, worked in zip(recipe.branches, branch_sums or ({},) * len(recipe.branches), strict=True)],
+        references=[_bare(line=one.line, text=one.text, to=one.to, page=one.page, step=one.step) for one in recipe.references],
         notes=[{"line": note.line, "text": note.text} for note in recipe.notes],
         lines=[{"line": line.line, "kind": line.kind, "text": line.text} for line in recipe.lines],
         unread=[dict(zip(("line", "column"), page.position(unread.place.start), strict=True), text=unread.text) for unread in recipe.unread],

@@ -149,6 +149,8 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
     if text.startswith("#"):
         return True
     words = len(look.words)
+    if _ASIDE.fullmatch(text.strip(": ")):
+        return True
     if _BATCH_HEAD.match(text) and following is not None and following.starts_with_amount:
         return True
     if words == 0 or look.starts_with_amount:
@@ -316,7 +318,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     likely = {index: _ingredient_like(looks[index]) for index in filled}
     flowing = _flowing(looks)
     has_list = sum(likely[index] for index in filled if index not in flowing) >= 2
-    mode: Literal["start", "list", "named list", "method"] = "start"
+    mode: Literal["start", "list", "named list", "method", "aside"] = "start"
     bulleted_list = False
     for position, index in enumerate(filled):
         look = looks[index]
@@ -327,7 +329,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
         if index == first and _title_like(look, likely[index], following):
             kinds[index] = "title"
             continue
-        if index in flowing:
+        if index in flowing and mode != "aside":
             kinds[index] = "step"
             continue
         if position and kinds[filled[position - 1]] in ("step", "ingredient") and look.starts_with_amount and _HALF.search(looks[filled[position - 1]].text):
@@ -336,15 +338,17 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
         if _heading_like(look, following) or _plain_heading(look, looks[filled[position - 1]] if position else None, following):
             kinds[index] = "heading"
             name = re.sub(r"^[#*\s]+|[*:\s]+$", "", look.text)
-            if (_METHOD_HEADING.search(name) and not _LIST_HEADING.search(name)) or re.fullmatch(r"(?:notes?|tips?|equipment|storage)", name, re.I):
+            if _ASIDE.fullmatch(name):
+                mode = "aside"
+            elif (_METHOD_HEADING.search(name) and not _LIST_HEADING.search(name)) or re.fullmatch(r"(?:notes?|tips?|equipment|storage)", name, re.I):
                 mode = "method"
             elif re.search(r"\bingredients?\b", name, re.I):
                 mode = "named list"
             else:
                 mode = "list"
             continue
-        kinds[index] = _kind(look, likely[index], mode, has_list)
-        if kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and not _left_out(look) and mode != "method":
+        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list)
+        if mode != "aside" and kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and not _left_out(look) and mode != "method":
             kinds[index] = "ingredient"
         if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):
             mode = "method" if look.numbered else mode
@@ -388,6 +392,7 @@ def _ingredient_start(look: _Look) -> bool:
     return look.starts_with_amount and _ingredient_like(look) and not look.text.rstrip().endswith((",", "in", "of", "the", "a", "and"))
 
 
+_ASIDE = re.compile(r"(?:some )?(?:variations?|substitut\w+|nutrition\w*(?: \w+)*|options?|alternatives?|what to do with leftovers)", re.I)
 _BATCH = re.compile(r"(?:batch|lot)\b", re.I)
 
 

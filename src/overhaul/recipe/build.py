@@ -36,6 +36,7 @@ from overhaul.recipe.model import (
     Product,
     ReadLine,
     Recipe,
+    Reference,
     Section,
     Step,
     Taken,
@@ -50,6 +51,7 @@ from overhaul.span import Span, added
 from overhaul.text import Page, Place
 
 _SECTION_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
+    (re.compile(r"\b(?:variations?|substitut\w*|options?|alternatives?|nutrition\w*|leftovers?)\b"), "aside"),
     (re.compile(r"\b(?:brine|cure|curing|pickle|corning|dry salt|wet cure|meat|beef|pork|fish|salmon|turkey|injection|pump)\b"), "cure"),
     (re.compile(r"\b(?:rub|crust|coat\w*|bark|outside)\b"), "rub"),
     (re.compile(r"\b(?:pot|cook\w*|simmer\w*|braise\w*|boil\w*|glaze|mop|spritz|roast\w*|finish\w*|steam\w*|wrap|baste|oven|smok\w*)\b"), "cook"),
@@ -209,6 +211,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         process=process,
         yields=yields,
         notes=tuple(notes),
+        references=_references(page, found),
         lines=_lines(page, found),
         unread=_unread(page, found, sections, steps, yields, process),
         cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry")),
@@ -654,6 +657,25 @@ def _steps(page: Page, told: list[Sentence], taken: list[list[Taking]], temps: l
             continue
         steps.append(Step(sentence.line, sentence.end_line, page.words(sentence.place), sentence.place, sentence.phase, actions, tuple(times), tuple(heats), tuple(lengths), tuple(uses), tuple(others)))
     return steps
+
+
+_REFERENCE = re.compile(
+    r"(?:\b(?:same as|as for|like|see|from|use)\s+(?:the\s+|our\s+)?(?P<to>[a-z][a-z .'-]{1,30}?)(?:\s+recipe)?\s*,?\s*)?(?:\bthr(?:ough|u)\s+step\s+(?P<step>\d+)(?:\s*\(?\s*(?:p\.?|pg\.?|page)\s*(?P<also>\d+)\)?)?|\b(?:p\.|pg\.|page|card)\s*#?(?P<page>\d+)\b)"
+)
+
+
+def _references(page: Page, found: list[Block]) -> tuple[Reference, ...]:
+    """``see p. 41``, ``same as the corned beef through step 4``. A page number in the title is the page's own."""
+    made = []
+    for block in found:
+        if block.kind in ("title", "blank") or not any(word in page.low[block.place.start : block.place.end] for word in ("p.", "pg", "page", "card", "step")):
+            continue
+        for match in _REFERENCE.finditer(page.low, block.place.start, block.place.end):
+            number = match["page"] or match["also"]
+            place = Place(match.start(), match.end())
+            to = match["to"].strip(" ,.") if match["to"] else None
+            made.append(Reference(page.line_at(match.start()), place, page.words(place), to, int(number) if number else None, int(match["step"]) if match["step"] else None))
+    return tuple(made)
 
 
 def _lines(page: Page, found: list[Block]) -> tuple[ReadLine, ...]:

@@ -196,14 +196,17 @@ def _taken(draft: Draft) -> list[Place]:
 
 _TABLE_PINK = re.compile(r"(?<!not )(?<!not the )(?<!no )\bhimalayan?\b")
 _TO_MAKE = re.compile(r"\b(?:to make|to make up|make up to|enough to make|to bring (?:it|the \w+) to|up to)\b")
+_NEARLY = frozenset(["about", "abt", "approx", "approximately", "roughly", "nearly", "almost", "around", "circa", "ca"])
 _VAGUE = frozenset(["scant", "heaping", "heaped", "level", "rounded", "generous"])
 
 
 def _vague(draft: Draft, items: list[Bit]) -> None:
     """``4 tsp level cure``, ``1 c salt, scant``: how full, said behind the unit."""
-    if draft.amount is None or draft.amount.vague is not None or units.dimension(draft.amount.unit) != "volume":
+    if draft.amount is None or draft.amount.vague is not None or units.dimension(draft.amount.unit) not in ("volume", "mass"):
         return
     word = next((bit.low for bit in items if isinstance(bit, WordBit) and bit.low in _VAGUE), None)
+    if word is None and any(isinstance(bit, WordBit) and bit.low in _NEARLY and bit.start < draft.amount.place.start for bit in items):
+        draft.amount = replace(draft.amount, vague="about")
     if word is not None:
         draft.amount = replace(draft.amount, vague=word)
         draft.state = re.sub(rf"^{word}$|\b{word}\b[,\s]*|,?\s*\b{word}$", "", draft.state or "", flags=re.I).strip() or None

@@ -33,7 +33,7 @@ Phase = Literal[
 LineKind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
 
 # What an ingredient is for. Only "cure" counts in the brine, or in the dry cure.
-Use = Literal["cure", "rub", "cook", "blend", "soak", "serve"]
+Use = Literal["cure", "rub", "cook", "blend", "soak", "serve", "aside"]
 
 
 class Amount(Struct, frozen=True):
@@ -300,6 +300,17 @@ class Note(Struct, frozen=True):
     place: Place
 
 
+class Reference(Struct, frozen=True):
+    """Where the page sends its reader: another page or card, a step, another recipe by its name."""
+
+    line: int
+    place: Place
+    text: str
+    to: str | None = None  # the recipe's name, as written
+    page: int | None = None
+    step: int | None = None
+
+
 class ReadLine(Struct, frozen=True):
     line: int
     kind: LineKind
@@ -325,6 +336,7 @@ class Recipe(Struct, frozen=True, dict=True):
     ways: tuple[Recipe, ...] = ()  # the same recipe finished each of these ways; its own process is that of the first
     yields: Yield | None = None
     notes: tuple[Note, ...] = ()
+    references: tuple[Reference, ...] = ()
     lines: tuple[ReadLine, ...] = ()
     unread: tuple[Unread, ...] = ()
     cured: bool = False  # the page means this to be a cured product
