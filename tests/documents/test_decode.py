@@ -93,7 +93,8 @@ RECIPE_FILE = Unreadable("a recipe file (format: overhaul/1); there is no readin
         (b'{\n "format": "overhaul/1"\n}', "x.json", RECIPE_FILE),
         (b"format: overhaul/1\n", "-", RECIPE_FILE),
         (b"a: !!python/object:os.system x\n", "x.yaml", Unreadable("a .yaml file without “format: overhaul/1” in it: not a recipe file")),
-        (b"%PDF-1.7\n", "x.PDF", Unreadable("there is no reader for .pdf files yet; save the page as plain text (.txt) and give that")),
+        (b"%PDF-1.7\n", "x.PDF", Unreadable("a PDF that is damaged (Stream has ended unexpectedly); open it where it was made and save it again")),
+        (b"\xd0\xcf\x11\xe0", "x.doc", Unreadable("there is no reader for .doc files; save the page as .docx or plain text and give that")),
     ],
 )
 def test_what_is_no_cooks_page_is_answered_with_a_reason(data: bytes, name: str, found: Unreadable) -> None:

@@ -13,7 +13,7 @@ __all__ = ["MOST_BYTES", "SUFFIXES", "Unreadable", "converted", "read", "readabl
 
 _TEXT_SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
 # By suffix, the module here that reads it: ``read(data)`` gives a Text or an Unreadable. Each is imported when it is first needed.
-_READERS = {".docx": "word", ".docm": "word", ".dotx": "word", ".odt": "odt", ".rtf": "rtf"}
+_READERS = {".docx": "word", ".docm": "word", ".dotx": "word", ".odt": "odt", ".rtf": "rtf", ".html": "web", ".htm": "web", ".pdf": "pdf", ".xlsx": "workbook", ".csv": "table", ".tsv": "table"}
 SUFFIXES = _TEXT_SUFFIXES | frozenset(_READERS)
 # Long before memory is in danger; a binder page is a few kilobytes.
 MOST_BYTES = 20_000_000
@@ -21,7 +21,8 @@ MOST_BYTES = 20_000_000
 LONGEST_LINE = 2_000_000
 _DATA_SUFFIXES = frozenset([".yaml", ".yml", ".json"])
 # Read as text these would be gibberish, or worse, half of a page.
-_NO_READER = frozenset([".pdf", ".doc", ".html", ".htm", ".xls", ".xlsx", ".ods", ".csv", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
+_NO_READER = frozenset([".doc", ".xls", ".ods", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
+_BETTER = {".doc": ".docx or plain text", ".xls": ".xlsx or .csv", ".ods": ".xlsx or .csv", ".zip": "a file of its own"}
 _RECIPE_FILE = re.compile(r"""^[\s{]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
 
 
@@ -41,7 +42,7 @@ def read(data: bytes, name: str) -> Page | Unreadable:
         return Unreadable(f"longer than {MOST_BYTES:,} bytes; a recipe of that length is not read")
     suffix = PurePath(name).suffix.lower()
     if suffix in _NO_READER:
-        return Unreadable(f"there is no reader for {suffix} files yet; save the page as plain text (.txt) and give that")
+        return Unreadable(f"there is no reader for {suffix} files; save the page as {_BETTER.get(suffix, 'plain text (.txt)')} and give that")
     if suffix in _READERS:
         return _page(_read_with(suffix, data), name)
     found = decode(data)

@@ -392,7 +392,7 @@ def _ingredient_start(look: _Look) -> bool:
     return look.starts_with_amount and _ingredient_like(look) and not look.text.rstrip().endswith((",", "in", "of", "the", "a", "and"))
 
 
-_ASIDE = re.compile(r"(?:some )?(?:variations?|substitut\w+|nutrition\w*(?: \w+)*|options?|alternatives?|what to do with leftovers)", re.I)
+_ASIDE = re.compile(r"(?:some )?(?:variations?|substitut\w+|nutrition\w*(?: \w+)*|options?|alternatives?|what to do with leftovers|the page itself says)", re.I)
 _BATCH = re.compile(r"(?:batch|lot)\b", re.I)
 
 
@@ -404,6 +404,8 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
         if re.match(r"\s*(?:from)\b", look.text, re.I) and look.amounts:
             return "ingredient" if likely and mode != "method" else "step"
         return "note"
+    if not look.words and look.items and all(isinstance(item, Label | Mark) for item in look.items):
+        return "note"  # the 1x and 2x over columns
     if look.amounts == 0 and mode != "method" and not look.imperative and any(isinstance(item, Label) and (item.form == "date" or _BATCH.match(item.text)) for item in look.items) and lexicon.known(lexicon.plain_words(look.text)) is None:
         return "note"  # a date, a batch number, initials
     if mode == "named list":
