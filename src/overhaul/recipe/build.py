@@ -666,7 +666,9 @@ _REFERENCE = re.compile(
 
 def _references(page: Page, found: list[Block]) -> tuple[Reference, ...]:
     """``see p. 41``, ``same as the corned beef through step 4``. A page number in the title is the page's own."""
-    made = []
+    made: list[Reference] = []
+    if not any(word in page.low for word in ("p.", "pg", "page", "card", "step")):
+        return ()
     for block in found:
         if block.kind in ("title", "blank") or not any(word in page.low[block.place.start : block.place.end] for word in ("p.", "pg", "page", "card", "step")):
             continue

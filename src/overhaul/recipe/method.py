@@ -87,7 +87,8 @@ class Sentence(Struct):
 
 def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
     """One block cut into sentences."""
-    flat = [_meant(page, flat, index) if isinstance(bit, AmountBit) else _oven_words(page, flat, index) for index, bit in enumerate(flat)]
+    ovens = bool(flat) and page.low.find("oven", flat[0].start, flat[-1].end) >= 0
+    flat = [_meant(page, flat, index) if isinstance(bit, AmountBit) else _oven_words(page, flat, index) if ovens else bit for index, bit in enumerate(flat)]
     cut: list[list[Bit]] = [[]]
     for index, bit in enumerate(flat):
         cut[-1].append(bit)

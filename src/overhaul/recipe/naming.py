@@ -51,6 +51,7 @@ class Draft(Struct):
 _EDGES = re.compile(r"^(?:[\s,;:|=+/–—-]|\.(?!\d)|of\b)+|(?:[\s,;:.|=+/–—-]|\(?\bor\b|\bof|\bplus|\babout|\()+$", re.I)
 _NOTHING = frozenset(["a", "an", "the", "to", "as", "with", "and", "of", "in all"])
 _HOLLOW = re.compile(r"[(\[](?:[\s,;:=/~≈+-]|\b(?:about|abt\.?|approx\.?|each|apiece|ea|in|all|total|or|so|per|for|the|pair)\b)*[)\]]", re.I)
+_BEFORE_MARK, _AFTER_MARK, _LETTER = re.compile(r"\s+([,;:)\]])"), re.compile(r"([(\[])\s+"), re.compile(r"[^\W_]")
 _REPEATED = re.compile(r"([,;|/])(?:\s*[,;|/.])+")
 
 
@@ -59,18 +60,24 @@ def left_over(page: Page, items: list[Bit], taken: list[Place]) -> str | None:
     words = ""
     end: int | None = None
     for bit in items:
-        if any(place.start <= bit.start < place.end for place in taken):
+        for place in taken:
+            if place.start <= bit.start < place.end:
+                break
+        else:
+            place = None
+        if place is not None:
             end = None
             continue
         if isinstance(bit, RateBit) and bit.amount is None:
             continue
         words += (" " if end is None or page.plain[end : bit.start].strip() else page.plain[end : bit.start]) + page.plain[bit.start : bit.end]
         end = bit.end
-    text = re.sub(r"\s+", " ", words).strip()
-    text = _EDGES.sub("", _REPEATED.sub(r"\1", _HOLLOW.sub("", re.sub(r"\s+([,;:)\]])", r"\1", re.sub(r"([(\[])\s+", r"\1", text)))))
+    if not words:
+        return None
+    text = _EDGES.sub("", _REPEATED.sub(r"\1", _HOLLOW.sub("", _BEFORE_MARK.sub(r"\1", _AFTER_MARK.sub(r"\1", " ".join(words.split()))))))
     if text.startswith("(") and text.endswith(")") and "(" not in text[1:]:
         text = text[1:-1].strip()
-    return text if re.search(r"[^\W_]", text) and text.lower() not in _NOTHING else None
+    return text if _LETTER.search(text) and text.lower() not in _NOTHING else None
 
 
 def said_of(page: Page, draft: Draft, place: Place) -> None:

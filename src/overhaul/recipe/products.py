@@ -22,8 +22,12 @@ PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
     (re.compile(r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game"), "other"),
 )
 
+_ANY = re.compile("|".join(pattern.pattern for pattern, _ in PRODUCTS))
+
 
 def product_of(words: str) -> Product | None:
     """The product that ``words`` name, the most telling first, or None."""
     low = words.lower()
+    if _ANY.search(low) is None:
+        return None
     return next((product for pattern, product in PRODUCTS if pattern.search(low)), None)

@@ -138,20 +138,25 @@ def _titled(blocks: list[Block]) -> list[Block]:
 def _begins(page: Page, found: list[Block], index: int) -> bool:
     """Whether a recipe could begin with this block: a heading that names no component, or a short line behind a clear break."""
     block = found[index]
+    if block.first != block.last:
+        return False
+    marked = _marked(page, found, index)
+    numbered = page.low.startswith(("recipe", "card", "#"), block.place.start)
+    if not (marked or numbered or block.kind == "heading" or _gap_before(page, found, index)):
+        return False  # most blocks: nothing but a break or a heading begins a recipe
     text = page.plain[block.place.start : block.place.end].strip()
     words = re.sub(r"^[#*_\s]+|[*_:\s]+$", "", text)
-    if not words or len(words) > 90 or block.first != block.last:
+    if not words or len(words) > 90:
         return False
     if _NUMBERED_RECIPE.match(text):
         return True
-    marked = _marked(page, found, index)
     if (_PART_OF if marked else _COMPONENT).search(words) and product_of(words) is None:
         return False
     if marked:
         return block.kind in ("heading", "note", "title", "ingredient") and not any(isinstance(item, Chain) for item in block.items or ())
     if block.kind == "heading":
         return (product_of(words) is not None and not re.search(r"\b(?:rub|spices?|brine|sauce|glaze|finish|serve)\b", words, re.I)) or text.startswith("# ")
-    return _gap_before(page, found, index) and len(words.split()) <= 9 and product_of(words) is not None and not words.endswith((".", ",")) and not any(isinstance(item, Chain) for item in block.items or ())
+    return len(words.split()) <= 9 and product_of(words) is not None and not words.endswith((".", ",")) and not any(isinstance(item, Chain) for item in block.items or ())
 
 
 def _marked(page: Page, found: list[Block], index: int) -> bool:
