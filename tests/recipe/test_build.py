@@ -142,3 +142,33 @@ def test_where_the_page_sends_its_reader_is_kept() -> None:
         (6, "Same as c.b. thru step 4 (p. 7)", "c.b", 7, 4),
         (6, "card 12", None, 12, None),
     ]
+
+
+def test_a_rate_heads_a_line_of_the_list() -> None:
+    recipe = recipe_of("buckboard bacon\n\npork butt 7 lb deboned, split so its abt 2.5\" thick\nper kg of meat: 25g salt, 12g brown sugar, 2.5g cure #1\nbag it, fridge 38f for 14 days\n")
+    assert [(item.name, str(item.amount.low) if item.amount else None, item.per is not None and item.per.unit, round(item.mass.likely, 1) if item.mass else None) for item in recipe.ingredients] == [
+        ("pork butt", "7", False, 3175.1),
+        ("salt", "25", "kilogram", 79.4),
+        ("brown sugar", "12", "kilogram", 38.1),
+        ("cure #1", "5/2", "kilogram", 7.9),
+    ]
+
+
+def test_prose_begins_with_the_meat_it_is_for() -> None:
+    recipe = recipe_of("To corn beef\n\nFor every hundredweight of beef take seven pounds of salt and three ounces of saltpetre. Boil these in four gallons of water.\n")
+    assert [(item.name, item.role, str(item.amount.low) if item.amount else None, item.amount.unit if item.amount else None) for item in recipe.ingredients] == [
+        ("beef", "meat", "1", "hundredweight"),
+        ("salt", "salt", "7", "pound"),
+        ("saltpetre", "nitrate", "3", "ounce"),
+        ("water", "water", "4", "gallon"),
+    ]
+
+
+def test_a_heading_gives_its_columns_their_units_across_tabs() -> None:
+    recipe = recipe_of("Salt beef\n\nIngredient\tg\t%\nBeef brisket\t2500\t100\nSalt\t150\t6\nCuring salt no. 1 (6.25 % nitrite)\t8\t0.32\n\nMethod: Dissolve the salt. Chill it.\nBrine 7 days at 2-4 C, turn daily.\n")
+    assert [(item.name, str(item.amount.low) if item.amount else None, item.amount.unit if item.amount else None, [str(other.low) for other in item.also]) for item in recipe.ingredients] == [
+        ("beef brisket", "2500", "gram", ["100"]),
+        ("salt", "150", "gram", ["6"]),
+        ("curing salt no. 1", "8", "gram", ["8/25"]),
+    ]
+    assert [line.kind for line in recipe.lines[-2:]] == ["step", "step"]

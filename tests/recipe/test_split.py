@@ -57,7 +57,7 @@ def test_findings_name_the_recipe_and_its_own_lines() -> None:
 
 @pytest.mark.parametrize(
     "part",
-    ["PASTRAMI RUB\n1/4 c pepper\n2 tbsp coriander\nGrind coarse.\n\n", "\nPastrami rub\n1/4 c pepper\n2 tbsp coriander\nGrind coarse.\n\n\n", "MUSTARD SAUCE\n1 cup mustard\n2 tbsp honey\nStir.\n\n", "---\nFOR THE POT\n1 onion\n2 carrots\nPeel them.\n\n"],
+    ["PASTRAMI RUB\n1/4 c pepper\n2 tbsp coriander\nGrind coarse.\n\n", "\nPastrami rub\n1/4 c pepper\n2 tbsp coriander\nGrind coarse.\n\n\n", "MUSTARD SAUCE\n1 cup mustard\n2 tbsp honey\nStir.\n\n", "---\nFOR THE POT\n1 onion\n2 carrots\nPeel them.\n\n", "For the beef:\n2 brisket flats, 9 lb in all\n1 onion\nTrim them.\n\n"],
 )
 def test_a_component_is_no_recipe(part: str) -> None:
     (one,) = recipes(f"Pastrami\n\nBrine\n{BEEF}\n{part}METHOD\n{BEEF_STEPS}")
@@ -142,3 +142,8 @@ def test_a_range_over_two_lines_bullets_or_quotations(page: str) -> None:
     assert one.process.cure_time is not None
     assert (one.process.cure_time.low, one.process.cure_time.high) == (7, 10)
     assert one.unread == ()
+
+
+def test_a_story_before_the_list_is_no_recipe_of_its_own() -> None:
+    (one,) = recipes(f"Pastrami, the long way\n\nI first ate it on a rainy Tuesday and have chased it since.\n\nFor the brine:\n1 gal water\n10 oz salt\n18 g cure #1\n\nFor the beef:\nOne 5- to 6-pound brisket flat\n1 onion\n\nInstructions\n{BEEF_STEPS}")
+    assert names(one) == ["water", "salt", "cure #1", "brisket flat", "onion"]

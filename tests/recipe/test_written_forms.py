@@ -233,6 +233,10 @@ def test_forms_of_amounts_and_names(text: str, wanted: list[str]) -> None:
         ("cooked", "Keeps 5 days in the fridge, 3 months frozen", ["store | store | 5 day, 3 month"], {"storage": "5-5 day cold"}, []),
         ("cooked", "Holds 4 hours at 145", ["hold | 4 hour | 145 each meat"], {"hold": "145-145 degF"}, []),
         ("rinsed", "until a probe reads 150-155F in the thickest part", ["other | 150-155 degF meat"], {"final_temperature": "150-155 degF"}, []),
+        ("cooked", "REST 20.", ["rest | rest | 20 minute"], {"rest": "20-20 minute", "rest_mention": "“REST”"}, []),
+        ("cooked", "COOL 135-70 2h / 70-41 4h LOG.", ["cool | cool | 2 hour, 4 hour | 70-135 each meat, 41-70 each meat"], {"cool": "“COOL 135-70 2h / 70-41 4h LOG.”", "cooling": "135 to 70 in 2-2, 70 to 41 in 4-4"}, []),
+        ("rinsed", "POT, cover w/ H2O, simmer 3.5 hr / FT / 200.", ["cook | cover, simmer | 7/2 hour | 200 each meat"], {"cook": "“POT, cover w/ H2O, simmer 3.5 hr / FT / 200.”", "final_temperature": "200-200 degF", "cook_time": "3.5-3.5 hour"}, []),
+        ("in", "Lay on a board and a stone.", ["cure | add"], {"weighed_down": "“Lay on a board”"}, []),
     ],
 )
 def test_lines_of_method(so_far: str, text: str, steps: list[str], facts: dict[str, str], taken: list[str]) -> None:

@@ -40,8 +40,9 @@ _SLASH = re.compile(r"\s/\s+(?=\D)")  # one ingredient / another / a third
 _RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
 _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
 _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
+_METHOD_LEAD = re.compile(r"(?:method|directions?|instructions?|procedure)\s*:", re.I)
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|shopping|list|take)\b", re.I)
-_NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment)\b)", re.I)
+_NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment|nutrition\w*)\b)", re.I)
 _CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:#|no\.?|number)\s*\d\b(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
 _SENTENCES = re.compile(r"[.!?;]\s+[A-Z\"'(]")
 _FINITE = frozenset(["is", "are", "was", "were", "be", "been", "has", "have", "had", "goes", "go", "comes", "come", "will", "must", "may", "can", "should", "stays", "stay", "lies", "lie", "stands", "stand", "gets", "get", "takes", "take", "keeps", "keep", "makes", "make", "does", "do", "until", "when", "then", "if", "before", "after", "while"])
@@ -73,6 +74,7 @@ class _Look(Struct, dict=True):
     amounts: int
     starts_with_amount: bool
     sentence: bool
+    gapped: bool  # parts of it stand in columns: tabs, runs of blanks, bars or dots between them
 
     @property
     def ends_with_amount(self) -> bool:
@@ -135,6 +137,7 @@ def _looks(page: Page) -> list[_Look]:
                 sum([len(item.parts) for item in items if isinstance(item, Chain)]),
                 _starts_with_amount(items),
                 body.endswith((".", "!", "?")) or bool(_SENTENCES.search(body)),
+                bool(_GAP.search(page.text, start, start + len(body))),
             )
         )
     return looks
@@ -158,15 +161,15 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
     _before, colon, after = text.partition(":")
     if colon and not after.strip():
         return words <= _HEADING_WORDS and look.amounts == 0
-    if look.amounts > 1 and _GAP.search(text):
+    if look.amounts > 1 and look.gapped:
         return False
     if look.amounts and not _is_caps(re.split(r"\s[-–—(]|[:,]", text)[0]):
-        return bool(_GAP.search(text)) and following is not None and bool(_GAP.search(following.text)) and look.amounts == 1 and following.amounts > 1 and words >= 3
+        return look.gapped and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
     if _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
         return words <= _HEADING_WORDS and not (look.sentence and words > 4) and not (look.ends_with_amount and look.amounts and not re.search(r"\s[-–—(]", text))
     if text.startswith(("*", "_")) and text.rstrip("*_: ") != text:
         return words <= _HEADING_WORDS
-    if _GAP.search(text) and following is not None and _GAP.search(following.text) and following.amounts and not look.amounts:
+    if look.gapped and following is not None and following.gapped and following.amounts and not look.amounts:
         return True
     if words <= 5 and not look.sentence and (_METHOD_HEADING.fullmatch(text) or _LIST_HEADING.fullmatch(text) or _SECTION.fullmatch(text)):
         return True
@@ -208,7 +211,7 @@ def _ingredient_like(look: _Look) -> bool:
         return len(look.text) < 220
     if not look.amounts or _only_heat_and_time(look):
         return False
-    if look.imperative and not (_GAP.search(look.text) and look.ends_with_amount) and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
+    if look.imperative and not (look.gapped and look.ends_with_amount) and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
         return False
     first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
     before = [item for item in look.items[:first] if isinstance(item, Word)]
@@ -218,18 +221,29 @@ def _ingredient_like(look: _Look) -> bool:
         return True
     if any(word.low in _FINITE for word in before):
         return False
-    separated = (first > 0 and isinstance(look.items[first - 1], Mark | Label)) or _GAP.search(look.text)
+    if 0 < len(before) <= 4 and not look.imperative and _weight(look.items[first]) and (named := lexicon.known(lexicon.plain_words(" ".join(word.text for word in before)))) is not None and named.role == "meat" and not _SENTENCES.search(look.text):
+        return True  # "pork butt 7 lb deboned, split so it is about 2.5 in thick"
+    separated = (first > 0 and isinstance(look.items[first - 1], Mark | Label)) or look.gapped
     if len(before) <= 6 and (separated or len(words) - len(before) <= 3) and not (look.sentence and len(words) > 9):
         return lexicon.known(lexicon.plain_words(look.text[: look.items[first].start - look.place.start])) is not None or bool(separated)
     return False
 
 
+def _weight(item: Item) -> bool:
+    return isinstance(item, Chain) and isinstance(item.first, Measure) and item.first.unit in ("pound", "kilogram", "gram", "ounce")
+
+
 _NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour", "day", "night", "week", "fortnight", "month", "year"])
+
+
+_AT_DEGREES = re.compile(r"\b(?:at|to|below|under)\s+-?\d+(?:\s?[-–]\s?\d+)?\s?C\b")  # no cups
 
 
 def _only_heat_and_time(look: _Look) -> bool:
     """Times and temperatures and no other unit: a step, however short."""
     found = [part.unit for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit is not None and not part.article]
+    if "cup" in found and _AT_DEGREES.search(look.text):
+        found = [unit for unit in found if unit != "cup"] + ["degC"]
     return bool(found) and all(unit in _NO_INGREDIENT for unit in found)
 
 
@@ -378,7 +392,7 @@ def _flowing(looks: list[_Look]) -> set[int]:
         while end < len(looks) and looks[end].text and not looks[end].bullet and not (looks[end].numbered and end > index):
             end += 1
         run = looks[index:end]
-        if len(run) >= 2 and not any(_GAP.search(look.text) for look in run):
+        if len(run) >= 2 and not any(look.gapped for look in run):
             crossing = [len(look.text) >= _LONG and not look.text.rstrip().endswith((".", "!", "?")) and not _ingredient_start(after) for look, after in itertools.pairwise(run)]
             full = [len(look.text) >= _LONG for look in run[:-1]]
             if sum(full) * 5 >= len(full) * 4 and any(crossing) and sum(crossing) * 2 >= len(crossing):
@@ -411,6 +425,8 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
     if mode == "named list":
         if (look.numbered and look.sentence and len(words) > 4) or (look.imperative and look.sentence and len(words) > 5):
             return "step"
+        if look.sentence and not look.starts_with_amount and not look.bullet and (_only_heat_and_time(look) or _SENTENCES.search(look.text) or _METHOD_LEAD.match(look.text)):
+            return "step"
         return "ingredient"
     if mode == "method":
         if likely and look.starts_with_amount and not look.sentence and not look.numbered:
@@ -418,6 +434,8 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
         return "step"
     if likely and not (look.numbered and look.sentence):
         return "ingredient"
+    if mode in ("start", "list") and look.amounts and _only_heat_and_time(look) and len(words) > 2:
+        return "step"
     if look.imperative or look.sentence or look.numbered:
         if mode == "start" and has_list and not look.imperative and not look.numbered and look.amounts == 0:
             return "note"

@@ -258,7 +258,7 @@ def _restated(parts: list[_Part]) -> None:
 
 def _columns(page: Page, block: Block) -> tuple[str | None, ...]:
     """What a table's heading says of each column after the name: a unit of mass or volume, ``percent``, or nothing."""
-    cells = [cell.strip().lower() for cell in _CELLS.split(page.plain[block.place.start : block.place.end]) if cell.strip()]
+    cells = [cell.strip().lower() for cell in _CELLS.split(page.text[block.place.start : block.place.end]) if cell.strip()]
     found = ["percent" if cell.startswith("%") else unit_word(cell) for cell in cells[1:]]
     return tuple(unit if unit == "percent" or (unit is not None and units.dimension(unit) in ("mass", "volume")) else None for unit in found)
 
@@ -454,6 +454,7 @@ def _ingredient(page: Page, draft: Draft, use: Use, from_method: bool, house: Ho
         cut = facts.cut(kind) if kind else None
         if cut is not None and mass.likely * 0.6 <= cut.mass.high and mass.likely >= cut.mass.low * 0.9 and mass.likely / float(draft.count.high) < cut.mass.low * 0.8:
             mass = masses.scaled(mass, float(draft.count.low), float(draft.count.high))
+            draft.each = True  # four flats of 6 to 7 lb are no four of 1 1/2
     instead = tuple(Instead(other.name, other.role, other.kind, other.amount, masses.in_grams(other.amount, other.role, other.kind, house)[0] if other.amount else None, other.place) for other in draft.instead)
     start = draft.amount.place.start if draft.amount is not None and from_method else draft.place.start
     if role == "meat" and (draft.amount is None or units.dimension(draft.amount.unit) != "mass"):

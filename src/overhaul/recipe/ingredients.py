@@ -32,6 +32,7 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     listed = pieces.each_list(page, items, place) or _row(page, items, place) or pieces.ratio(page, items) or pieces.equal_parts(page, items)
     if listed:
         return listed
+    items, lead = pieces.without_rate(items)
     items = pieces.without_lead(page, items)
     drafts: list[Draft] = []
     for part in pieces.slashed(page, items) or pieces.names_first(page, items) or pieces.split(page, items):
@@ -42,6 +43,10 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
             if (ice := _iced(page, draft, part)) is not None:
                 drafts.append(ice)
     drafts = [draft for draft in drafts if draft.name or draft.amount is not None]
+    if lead is not None:  # per kg of meat: 25 g salt, 12 g sugar
+        for draft in drafts:
+            if draft.per is None and draft.amount is not None and draft.role != "meat":
+                draft.per = Per(lead.amount or Fraction(1), lead.unit, "meat", Place(lead.start, lead.end))
     if not drafts:
         return []
     drafts[0].was.extend(amount if amount.unit != "each" or drafts[0].amount is None else Amount(amount.low, amount.high, drafts[0].amount.unit, amount.place) for amount in was)

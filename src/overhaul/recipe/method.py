@@ -149,8 +149,10 @@ def _meant(page: Page, flat: list[Bit], index: int) -> Bit:
     bit = flat[index]
     if isinstance(bit, AmountBit) and bit.bare and index > 2 and (unit := _unit_of_range(page, flat, index)) is not None:
         return replace(bit, amount=replace(bit.amount, unit=unit))
-    if isinstance(bit, AmountBit) and bit.article and bit.unit == "second":
-        return WordBit(bit.depth, bit.start, bit.end, page.plain[bit.start : bit.end], "second")
+    if isinstance(bit, AmountBit) and bit.article and bit.unit in ("second", "stone"):
+        return WordBit(bit.depth, bit.start, bit.end, page.plain[bit.start : bit.end], bit.unit)  # "a second tub", "a board and a stone"
+    if isinstance(bit, AmountBit) and bit.bare and index and isinstance(before := flat[index - 1], WordBit) and before.low in ("rest", "rests") and 5 <= bit.amount.low <= 90:
+        return replace(bit, amount=replace(bit.amount, unit="minute"))  # "REST 20."
     return _degrees_meant(page, flat, index)
 
 

@@ -167,13 +167,14 @@ def _meat_rate(page: Page, sentence: Sentence, index: int) -> Taking | None:
     bit = sentence.bits[index]
     assert isinstance(bit, RateBit)
     word = page.plain[bit.start : bit.start + 4].lower()
-    if not word.startswith("for") or bit.amount is None or bit.unit not in ("pound", "kilogram", "gram", "ounce"):
+    if not word.startswith(("for", "to e", "in e")) or bit.unit not in ("pound", "kilogram", "gram", "ounce", "hundredweight", "stone"):
         return None
     named = _name_after(page, sentence.bits, index)
     if named is None or named[0].role != "meat":
         return None
     name, place = named
-    skip = re.match(r"for(?:\s+(?:each|every))?\s*", page.plain[bit.start : bit.end], re.I)
+    skip = re.match(r"(?:for|to|in)(?:\s+(?:each|every))?\s*", page.plain[bit.start : bit.end], re.I)
     start = bit.start + (skip.end() if skip else 0)
-    amount = Amount(bit.amount, bit.amount, bit.unit, Place(start, bit.end))
+    value = bit.amount or Fraction(1)
+    amount = Amount(value, value, bit.unit, Place(start, bit.end))
     return Taking(Draft(Place(start, place.end), name.noun, place, "meat", name.kind, amount), None, sentence, "cure")

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from overhaul.reading import lexicon
 from overhaul.reading.tree import parse
-from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit, bits
+from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit, bits
 from overhaul.recipe.model import Amount
 from overhaul.recipe.naming import Draft, left_over, named
 from overhaul.text import Page, Place
@@ -64,6 +64,15 @@ def each_list(page: Page, items: list[Bit], place: Place) -> list[Draft]:
         draft.state = left_over(page, group, draft.core)
         drafts.append(draft)
     return drafts
+
+
+def without_rate(items: list[Bit]) -> tuple[list[Bit], RateBit | None]:
+    """``per kg of meat: 25 g salt, 12 g sugar``: the rate that heads the line, apart from it; None where none does."""
+    head = items[0]
+    colon = next((index for index, bit in enumerate(items[:6]) if isinstance(bit, MarkBit) and bit.text in ":="), None)
+    if not isinstance(head, RateBit) or colon is None or not all(isinstance(bit, WordBit) for bit in items[1:colon]) or not any(isinstance(bit, AmountBit) for bit in items[colon:]):
+        return items, None
+    return items[colon + 1 :], head
 
 
 def without_lead(page: Page, items: list[Bit]) -> list[Bit]:

@@ -88,13 +88,13 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
             return float(low), float(high)
         if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour)", after, re.I):
             return float(low), float(high)  # "350 1 hr then 250", "130 for 1 hr, 150 for 2 hrs"
-        if sentence.phase in ("smoke", "cook") and ((re.search(r",\s*$", before) and re.match(r"\s*(?:[,;.]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after)) or (re.search(r"\bthen\s*$", before) and re.match(r"\s*(?:till?|until)\b", after))):
+        if sentence.phase in ("smoke", "cook") and ((re.search(r"[,/]\s*$", before) and re.match(r"\s*(?:[,;./]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after)) or (re.search(r"\bthen\s*$", before) and re.match(r"\s*(?:till?|until)\b", after))):
             return float(low), float(high)  # "Smoke over oak, 225, about 8 hrs", "until it is tender (200 or so)"
-    if sentence.phase == "cool" and ((low < 90 and high >= 110 and re.match(r"\s*(?:in|within|inside)\b", after)) or (low >= 30 and high <= 75 and re.match(r"\s*(?:in|within|inside) (?:\d|another|two|four|six)", after))):
+    if sentence.phase == "cool" and ((low < 90 and high >= 110 and re.match(r"\s*(?:in|within|inside)\b|\s*\d+ ?h", after)) or (low >= 30 and high <= 75 and re.match(r"\s*(?:in|within|inside) (?:\d|another|two|four|six)|\s*\d+ ?h", after))):
         return float(low), float(high)  # "135-70 in 2, 41 in 4"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
-    if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
+    if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at|till?|until)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
         return float(low), float(high)
     return None
 
@@ -466,7 +466,7 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|(?:a|w/|with) weight|weighted|stone on|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|(?:a|w/|with) weight|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")

@@ -17,7 +17,7 @@ PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
     (re.compile(r"tongues?\b"), "tongue"),
     (re.compile(r"\bcorn(?:ed|ing)?\b|salt beef|hunter'?s beef|spiced (?:beef|round)|pickled beef|salted beef|boiled beef in brine"), "corned beef"),
     (re.compile(r"\bhams?\b|gammon"), "ham"),
-    (re.compile(r"turkey|chicken|duck|goose|poultry|\bbird|capon|pheasant|hen\b"), "poultry"),
+    (re.compile(r"turkey|chicken|duck|goose|poultry|\bbird|capon|pheasant|\bhens?\b"), "poultry"),
     (re.compile(r"salmon|trout|\bfish|mackerel|herring|whitefish|bluefish|sturgeon|\beel|cod\b|char\b|lox|kippers?"), "fish"),
     (re.compile(r"smoked beef|smoked brisket|brisket|venison|pork|beef|lamb|mutton|game"), "other"),
 )

@@ -21,6 +21,7 @@ _COMPONENT = re.compile(
     r"\b(?:brine|pickle|rub|spices?|spice mix|blend|crust|glaze|sauce|mop|spritz|pot|meat|serve|serving|finish|method|directions?|instructions?|steps|ingredients?|notes?|equipment|procedure|storage|holding|service|day|cook|smoke|cure|to \w+|for \w+)\b", re.I
 )
 _PART_OF = re.compile(r"\b(?:brine|pickle|rub|spices?|crust|glaze|cure|pot|meat|finish|method|directions?|instructions?|steps|ingredients?|notes?|equipment|procedure|storage|service|to \w+|for \w+)\b", re.I)
+_FOR = re.compile(r"(?:for|to) ", re.I)
 _NUMBERED_RECIPE = re.compile(r"\s*(?:#+\s*)?(?:recipe|card)\s*(?:no\.?\s*)?#?\d+\b", re.I)
 _VERSION = re.compile(r"\b(?:(?:wet|dry|immersion|pumped|injected|brined|box)(?:[- ](?:cure[sd]?|brine[sd]?|salted|rub(?:bed)?))?\s*(?:version|way|method|cure)?|(?:version|method|option|way)\s*(?:\d|[ab]\b|one|two|i{1,2}\b))\s*:?$", re.I)
 _WAY = re.compile(r"\b(?:way|version|option)\b", re.I)
@@ -53,6 +54,7 @@ class _Holds(Struct):
     salt: bool = False
     water_or_cure: bool = False
     steps: int = 0
+    told: int = 0  # steps, before the list too
 
     @property
     def recipe(self) -> bool:
@@ -63,7 +65,8 @@ class _Holds(Struct):
 def _holds(page: Page, blocks: list[Block]) -> _Holds:
     found = _Holds()
     for block in blocks:
-        found.steps += block.kind == "step"
+        found.told += block.kind == "step"
+        found.steps += block.kind == "step" and found.measured > 0  # a story before the list is no method
         if block.kind != "ingredient":
             continue
         amount = any(isinstance(item, Chain) for item in block.items or ())
@@ -150,12 +153,14 @@ def _begins(page: Page, found: list[Block], index: int) -> bool:
         return False
     if _NUMBERED_RECIPE.match(text):
         return True
+    if _FOR.match(words):
+        return False
     if (_PART_OF if marked else _COMPONENT).search(words) and product_of(words) is None:
         return False
     if marked:
         return block.kind in ("heading", "note", "title", "ingredient") and not any(isinstance(item, Chain) for item in block.items or ())
     if block.kind == "heading":
-        return (product_of(words) is not None and not re.search(r"\b(?:rub|spices?|brine|sauce|glaze|finish|serve)\b", words, re.I)) or text.startswith("# ")
+        return (product_of(words) not in (None, "other") and not re.search(r"\b(?:rub|spices?|brine|sauce|glaze|finish|serve)\b", words, re.I)) or text.startswith("# ")
     return len(words.split()) <= 9 and product_of(words) is not None and not words.endswith((".", ",")) and not any(isinstance(item, Chain) for item in block.items or ())
 
 
@@ -187,7 +192,7 @@ def _versions(page: Page, found: list[Block]) -> list[Part]:
         if _VERSION.search(name):
             segments.append((name, head, heads[position + 1] if position + 1 < len(heads) else len(found)))
     segments = [segment for segment in segments if (holds := _holds(page, found[segment[1] : segment[2]])).salt and holds.measured > 1]
-    if len(segments) < 2 or not all(_holds(page, found[start:end]).steps for _, start, end in segments):
+    if len(segments) < 2 or not all(_holds(page, found[start:end]).told for _, start, end in segments):
         return []
     made = []
     for name, start, end in segments:
@@ -214,7 +219,7 @@ def _headed(page: Page, found: list[Block]) -> list[Way]:
             continue
         end = heads[position + 1] if position + 1 < len(heads) else len(found)
         holds = _holds(page, found[head:end])
-        if not holds.steps or (holds.salt and holds.water_or_cure) or holds.meat:
+        if not holds.told or (holds.salt and holds.water_or_cure) or holds.meat:
             continue
         made.append(Way(name, frozenset(range(head, end))))
         kinds.add(product or name.lower())
