@@ -61,7 +61,8 @@ class Page:
     @cached_property
     def plain(self) -> str:
         """The text with families of odd characters made plain, same length, tabs as blanks."""
-        return self.text.translate(_PLAIN) if _ODD.search(self.text) else self.text
+        plain = self.text.translate(_PLAIN) if _ODD.search(self.text) else self.text
+        return plain.replace("**", "  ") if "**" in plain else plain  # bold of a marked-up page
 
     @cached_property
     def low(self) -> str:

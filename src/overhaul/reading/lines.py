@@ -31,18 +31,20 @@ class Block(Struct, frozen=True):
     items: tuple[Item, ...] | None = None
 
 
-_MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
-_QUOTED = re.compile(r"\s*(?:>\s?)+")
+_MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦□☐▢❏❑❒◻■●○✓✔➤▸‣⁃♦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
+# Marks of a quoted letter, and of a chat: [12/12/2023, 18:04] Tess:
+_QUOTED = re.compile(r"\s*(?:(?:>\s?)+|\[?\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4},? \d{1,2}:\d{2}(?::\d{2})?(?: ?[ap]m)?\]?(?: -)? [^:\n]{1,25}:\s)")
 _HEADER = re.compile(r"(?:from|to|cc|subject|sent|date|reply-to|forwarded by|on .{6,60} wrote)\s*:", re.I)  # of a letter
 _HALF = re.compile(r"(?:\d|[¼½¾⅐-⅞])\s*(?:[-–—]|\bto|\bor)$")  # a range whose other end is on the next line
 _BATCH_HEAD = re.compile(r"(?:(?:per|each|one|single|double|half|small|large|full|big)\s+)*batch\b.*:$|for (?:a (?:batch of )?)?\d+ ?(?:#|lbs?\.?|pounds|kg|kilos?|gal(?:lons)?|portions|people)\s*:$", re.I)
+_BOLD = re.compile(r"\s*\*\*[^*]+\*\*:?\s*$")
 _SLASH = re.compile(r"\s/\s+(?=\D)")  # one ingredient / another / a third
 _RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
 _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
-_METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
+_METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you|to) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
 _METHOD_LEAD = re.compile(r"(?:method|directions?|instructions?|procedure)\s*:", re.I)
-_LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|shopping|list|take)\b", re.I)
-_NOTE = re.compile(r"\s*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment|nutrition\w*)\b)", re.I)
+_LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|you will need|shopping|list|take)\b", re.I)
+_NOTE = re.compile(r"[\s*_]*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment|nutrition\w*|calories|kcal|per serving|rating|jump to)\b|[^:]{3,40}\b86'd\b)", re.I)
 _CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:#|no\.?|number)\s*\d\b(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
 _SENTENCES = re.compile(r"[.!?;]\s+[A-Z\"'(]")
 _FINITE = frozenset(["is", "are", "was", "were", "be", "been", "has", "have", "had", "goes", "go", "comes", "come", "will", "must", "may", "can", "should", "stays", "stay", "lies", "lie", "stands", "stand", "gets", "get", "takes", "take", "keeps", "keep", "makes", "make", "does", "do", "until", "when", "then", "if", "before", "after", "while"])
@@ -74,6 +76,7 @@ class _Look(Struct, dict=True):
     amounts: int
     starts_with_amount: bool
     sentence: bool
+    bold: bool
     gapped: bool  # parts of it stand in columns: tabs, runs of blanks, bars or dots between them
 
     @property
@@ -115,7 +118,7 @@ def _looks(page: Page) -> list[_Look]:
     plain = page.plain
     for line in page.lines:
         text = plain[line.place.start : line.place.end]
-        quoted = _QUOTED.match(text) if ">" in text else None
+        quoted = _QUOTED.match(text) if text and (">" in text[:8] or ":" in text[:24]) else None
         past = quoted.end() if quoted else 0
         marker = _MARKER.match(text, past)
         skip = marker.end() if marker and marker.end() < len(text.rstrip()) else max(past, len(text) - len(text.lstrip()))
@@ -137,6 +140,7 @@ def _looks(page: Page) -> list[_Look]:
                 sum([len(item.parts) for item in items if isinstance(item, Chain)]),
                 _starts_with_amount(items),
                 body.endswith((".", "!", "?")) or bool(_SENTENCES.search(body)),
+                bool(_BOLD.match(page.text, line.place.start, line.place.end)),
                 bool(_GAP.search(page.text, start, start + len(body))),
             )
         )
@@ -148,6 +152,8 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
     if look.numbered or not text:
         return False
     if look.bullet and not text.endswith(":"):
+        return False
+    if _NOTE.match(text) and text.partition(":")[2].strip():
         return False
     if text.startswith("#"):
         return True
@@ -167,7 +173,7 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
         return look.gapped and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
     if _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
         return words <= _HEADING_WORDS and not (look.sentence and words > 4) and not (look.ends_with_amount and look.amounts and not re.search(r"\s[-–—(]", text))
-    if text.startswith(("*", "_")) and text.rstrip("*_: ") != text:
+    if look.bold or (text.startswith(("*", "_")) and text.rstrip("*_: ") != text):
         return words <= _HEADING_WORDS
     if look.gapped and following is not None and following.gapped and following.amounts and not look.amounts:
         return True
@@ -289,6 +295,8 @@ def _run_together(page: Page, looks: list[_Look]) -> str:
 
 
 def _runs_on(look: _Look, following: _Look) -> bool:
+    if look.gapped and following.gapped and (look.amounts or following.amounts):
+        return False  # rows of a table
     if following.bullet or following.numbered or not following.text:
         return False
     text = look.text.rstrip()
@@ -330,6 +338,10 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     headers = set(itertools.takewhile(lambda index: _HEADER.match(looks[index].text), filled))
     first = next((index for index in filled if index not in headers), filled[0])
     likely = {index: _ingredient_like(looks[index]) for index in filled}
+    begins = next((index for index in filled if _INGREDIENTS.fullmatch(looks[index].text.strip(" #*_:"))), 0)
+    for index in filled:
+        if first < index < begins and likely[index] and not _of_a_cure(looks[index]):
+            likely[index] = False  # "only 10 ingredients": what praises the recipe before its list begins
     flowing = _flowing(looks)
     has_list = sum(likely[index] for index in filled if index not in flowing) >= 2
     mode: Literal["start", "list", "named list", "method", "aside"] = "start"
@@ -340,7 +352,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
         if index in headers:
             kinds[index] = "note"
             continue
-        if index == first and _title_like(look, likely[index], following):
+        if index == first and (_title_like(look, likely[index], following) or _title_of_numbers(look, following)):
             kinds[index] = "title"
             continue
         if index in flowing and mode != "aside":
@@ -373,6 +385,14 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     return kinds
 
 
+_INGREDIENTS = re.compile(r"(?:the )?ingredients?", re.I)
+
+
+def _of_a_cure(look: _Look) -> bool:
+    name = lexicon.known(lexicon.plain_words(look.text))
+    return name is not None and name.role in ("meat", "salt", "water", "cure1", "cure2", "ready-mix", "nitrate", "nitrite")
+
+
 def _title_like(look: _Look, likely: bool, following: _Look | None) -> bool:
     if len(look.text) >= 120 or _LIST_HEADING.fullmatch(look.text.strip(": #")) or look.bullet:
         return False
@@ -381,6 +401,15 @@ def _title_like(look: _Look, likely: bool, following: _Look | None) -> bool:
     if look.starts_with_amount and (look.number > 1 or any(part.unit for item in look.items if isinstance(item, Chain) for part in item.parts) or lexicon.known([word.low for word in look.words])):
         return False  # "Two ways" may head a page; "2 flats" does not
     return not look.text.rstrip().endswith(":") and (following is None or following.number > look.number + 1) and not _LEAD_IN.match(look.text)
+
+
+def _title_of_numbers(look: _Look, following: _Look | None) -> bool:
+    """``One brine, two dinners``, by itself at the top: numbers in words, and of nothing that is weighed or poured."""
+    amounts = [part for item in look.items if isinstance(item, Chain) for part in item.parts]
+    return (
+        look.number == 1 and not look.bullet and not look.text.rstrip().endswith((":", ".")) and len(look.text) < 90 and following is not None and following.number > 2
+        and all(isinstance(part, Measure) and part.unit is None and look.text[part.start - look.place.start].isalpha() for part in amounts)
+    )  # fmt: skip
 
 
 def _flowing(looks: list[_Look]) -> set[int]:

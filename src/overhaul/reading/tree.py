@@ -98,8 +98,8 @@ def _unit(token: Any, high: Fraction) -> str:
     kind = token.type
     if kind == "LETTER":
         letter = token.value[0]
-        if letter == "C":
-            return "degC" if high > _MOST_CUPS or high < 0 else "cup"
+        if letter in "Cc":
+            return "degC" if high > (_MOST_CUPS if letter == "C" else 2 * _MOST_CUPS) or high < 0 else "cup"
         return _LETTERS[letter]
     if kind in _SPELLED:
         return _spellings()[1][_SPACES.sub("", token.value.lower()).rstrip(".")]

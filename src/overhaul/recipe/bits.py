@@ -109,6 +109,8 @@ def _amounts(chain: Chain, depth: int, *, between: bool) -> list[Bit]:
                 held, parts = None, ()
             found.append(RateBit(depth, part.start, part.end, part.amount, part.unit))
             continue
+        if held is not None and held.unit is None and part.link in ("x", "×") and part.unit is not None and units.dimension(part.unit) == "length":
+            held = replace(held, unit=part.unit)  # a 9x13-inch dish
         if held is not None:
             joined = _joined(held, replace(part, link="to") if between and part.link == "and" else part, parts)
             between = False

@@ -181,7 +181,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     story = Story(immersion, not immersion and salted, salted)
-    settle(page, story_sentences, story)
+    settle(page, [sentence for sentence in story_sentences if not _tale(sentence, found)], story)
     taken = [takings(page, sentence) for sentence in story_sentences]
     _take(page, parts, story_sentences, taken, listed)
     text = page.plain
@@ -289,6 +289,12 @@ def _line_use(page: Page, draft: Draft, use: Use) -> Use:
         if pattern.search(line):
             return found
     return use
+
+
+def _tale(sentence: Sentence, found: list[Block]) -> bool:
+    """Whether it stands before a list that has a method behind it: a story, in which nothing is done."""
+    listed = [index for index, block in enumerate(found) if block.kind == "ingredient"]
+    return len(listed) >= _LEAST_ALIKE and sentence.block < listed[0] and any(block.kind == "step" for block in found[listed[-1] :])
 
 
 def _method_words(page: Page, told: list[Sentence]) -> str:
@@ -478,7 +484,7 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     where = place or (salts[0].place if salts else told[0].place if told else Place(0, 0))
     text = " ".join(sentence.low for sentence in told)
     if pumped:
-        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text))
+        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|in(?:to)? the (?:rest|remaining|remainder)|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text))
         method = "pumped-immersion" if covered else "pumped"
     else:
         method = "immersion" if soaked else "dry"

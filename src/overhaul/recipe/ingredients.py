@@ -259,7 +259,7 @@ def _amount_first(page: Page, items: list[Bit], lead: int) -> Draft | None:
         draft.place = Place(items[0].start, items[-1].end)
     draft.amount = amount.amount
     draft.core += thing_place
-    if not draft.name and amount.unit in _ITSELF and not any(isinstance(bit, WordBit) for bit in rest):
+    if not draft.name and amount.unit in _ITSELF and not any(isinstance(bit, WordBit) and not bit.depth for bit in rest):
         draft.amount = with_unit(amount.amount, "each")  # "8 cloves": the unit was the name
         found = lexicon.known((amount.unit,))
         draft.name, draft.name_place = amount.unit, amount.amount.place

@@ -32,7 +32,7 @@ COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]ro
 WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
 UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b")
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
-_THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}")
+_THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}|\b(?:and|then) (?:add|put in|lower in|drop in) (?:the )?(?:\w+ )?(?!it\b|them\b){MEAT_WORD.pattern}")
 
 
 @cache
@@ -168,6 +168,7 @@ def _unit_of_range(page: Page, flat: list[Bit], index: int) -> str | None:
     return None
 
 
+_DEGREES = re.compile(r".*(?:\sC\.?|\d[Cc]\.?)", re.S)  # 3 C, 3C, 3c; a space before a small c makes it cups
 _OVEN_HEATS = {"slow": "oven.slow_f", "low": "oven.slow_f", "moderate": "oven.moderate_f", "medium": "oven.moderate_f", "hot": "oven.hot_f", "quick": "oven.hot_f"}
 
 
@@ -183,10 +184,11 @@ def _oven_words(page: Page, flat: list[Bit], index: int) -> Bit:
 def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
     """``in the fridge at 3 C``: a capital C in the method is degrees where it stands after "at" and names no food."""
     bit = flat[index]
-    if not isinstance(bit, AmountBit) or bit.unit != "cup" or not index or page.plain[bit.start : bit.end].rstrip(".")[-1:] != "C" or bit.amount.parts:
+    if not isinstance(bit, AmountBit) or bit.unit != "cup" or not index or not _DEGREES.fullmatch(page.plain[bit.start : bit.end]) or bit.amount.parts:
         return bit
     before = flat[index - 1]
-    if not ((isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<")):
+    in_table = isinstance(before, AmountBit) and before.dimension == "time"  # 14 days   3 C
+    if not (in_table or (isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<≤")):
         return bit
     after = [word.low for word in flat[index + 1 : index + 4] if isinstance(word, WordBit)]
     if after and (after[0] == "of" or lexicon.known_at([lexicon.singular(word) for word in after], 0) is not None):
@@ -336,7 +338,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
         story.heated = True
         return "smoke" if has("smoke") else "cook"
     brine_word = bool(sentence.says(r"\b(?:brine|pickle|liquid|pot|tub|liquor|cure)\b")) or story.immersion
-    chilled = has("cool", "cold") or cold or (bool(sentence.says(r"\b(?:down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts))
+    chilled = has("cool", "cold") or cold or (bool(sentence.says(r"\b(?:must be|should be|down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts))
     if has("heat") and not (chilled and not has("heat")) and not has("cool", "cold"):
         return "make-brine" if not meat or story.immersion else "other"
     if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
@@ -391,6 +393,9 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
         return "overhaul"
     if sentence.says(r"\b(?:brine|pickle)\b.{0,30}\b(?:boil|sink|away|thrown|discard|drain|pour(?:ed)? off|pour off)|\b(?:discard|throw|pour off)\b.{0,30}\bbrine\b"):
         return "other"
+    if sentence.says(r"\bdehydrat\w+|\boven\b") and _final(sentence):
+        story.after = story.heated = True
+        return "cook"
     if has("smoke") or (sentence.says(r"\b(?:smoker|smkr|smokehouse|pit)\b") and _final(sentence)):
         story.after = story.heated = True
         return "smoke"
@@ -464,7 +469,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
                 return "other"
             story.heated = True
             return "cook"
-    if (story.heated or _bare_heat(sentence)) and hot and not has("dry", "rub"):
+    if (story.heated or _bare_heat(sentence) or sentence.says(r"\boven\b")) and hot and not has("dry", "rub"):
         story.heated = True
         return "cook"
     if (has("rub") and not has("dry")) or (has("rub") and first is not None and first.phase == "rub"):

@@ -106,7 +106,12 @@ def _name_after(page: Page, bits: list[Bit], index: int) -> tuple[lexicon.Name, 
     words: list[str] = []
     places: list[Place] = []
     started = False
-    for bit in bits[index + 1 : index + 9]:
+    behind = bits[index + 1 : index + 16]
+    if behind and isinstance(behind[0], MarkBit) and behind[0].text == "(":  # a 4.5 kg (10 lb) brisket
+        depth = behind[0].depth
+        close = next((number for number, bit in enumerate(behind) if number and bit.depth == depth and isinstance(bit, MarkBit) and bit.text == ")"), None)
+        behind = behind[close + 1 :] if close is not None else behind
+    for bit in behind[:8]:
         if isinstance(bit, LabelBit) and bit.form == "numbered":
             words.append("#" + re.sub(r"\D", "", bit.text))
             places.append(Place(bit.start, bit.end))

@@ -10,7 +10,7 @@ from itertools import pairwise
 from msgspec import Struct, field
 
 from overhaul import facts
-from overhaul.reading import units
+from overhaul.reading import lexicon, units
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.method import COLD_PLACE, LONG, UNSURE_PLACE, WARM_PLACE, Sentence
 from overhaul.recipe.model import Cooling, CureRate, Fact, Mention, Process, Storage
@@ -84,6 +84,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return (units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")) if fan and low >= 80 else None
     # a bare figure where only degrees make sense: "until 165", "Hold 140+", "<40", "135-70 in 2"
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
+        if sentence.phase in ("smoke", "cook") and re.match(r"\s*(?:till?|until)\b", after):
+            return float(low), float(high)  # "w/ hickory 200-225 till it hits 150"
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
         if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour)", after, re.I):
@@ -119,9 +121,10 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
         return "meat"
     if _AIR_BEFORE.search(before):
         return "oven" if phase == "cook" else "smoker"
+    if phase in ("smoke", "cook"):
+        if re.search(r"\b(?:raise|raised|increase|bring|turn(?:ed)?|up|heat|drop|lower|reduce)\b(?: (?:it|the \w+|up|down))* to\s*$", before, re.I) and not re.search(r"\b(?:internal|meat|beef|pork|inside)\b[^.;]{0,20}$", before, re.I):
+            return "oven" if phase == "cook" else "smoker"
     if phase == "smoke":
-        if re.search(r"\b(?:raise|raised|increase|bring|turn(?:ed)?|up|heat|drop|lower)\b(?: (?:it|the \w+|up|down))* to\s*$", before, re.I) and not re.search(r"\b(?:internal|meat|beef|pork|inside)\b[^.;]{0,20}$", before, re.I):
-            return "smoker"
         if re.search(r"\bto\s*$", before) and re.search(r"\d", before):
             return "meat"
         return "smoker"
@@ -471,7 +474,7 @@ WEIGHT = re.compile(
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
 TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
-VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler|lexan)\b", re.I)
+VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler)\b", re.I)
 MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
@@ -573,6 +576,18 @@ def _pump(reader: Reader) -> Fact | None:
     return None
 
 
+_INTO = frozenset(["in", "into"])
+
+
+def _container(sentence: Sentence, index: int) -> re.Match[str] | None:
+    """``submerge in 22 qt …``: whatever the word, what is gone into is a vessel, if it is no food."""
+    before = [bit.low for bit in sentence.bits[max(0, index - 2) : index] if isinstance(bit, WordBit)]
+    after = sentence.bits[index + 1] if index + 1 < len(sentence.bits) else None
+    if _INTO.isdisjoint(before) or not isinstance(after, WordBit) or after.low == "of" or lexicon.known((lexicon.singular(after.low),)) is not None:
+        return None
+    return re.match(r"\s*\w+", after.text)
+
+
 def _tub(reader: Reader, sentences: list[Sentence]) -> tuple[Fact | None, str | None]:
     tub: Fact | None = None
     material: str | None = None
@@ -585,7 +600,7 @@ def _tub(reader: Reader, sentences: list[Sentence]) -> tuple[Fact | None, str | 
             if not isinstance(bit, AmountBit) or bit.dimension != "volume" or tub is not None or bit.unit in units.WORD_MEASURES:
                 continue
             after = reader.page.plain[bit.end : bit.end + 32].replace("\n", " ")
-            vessel = VESSEL.search(after)
+            vessel = VESSEL.search(after) or _container(sentence, index)
             if vessel and not re.search(r"[.,;:(]|\b(?:of|in|into|with|on|water|brine|over)\b", after[: vessel.start()].replace("food-gr.", "")):
                 litre = float(units.factor(bit.unit))
                 tub = Fact(float(bit.amount.low) * litre, float(bit.amount.high) * litre, "litre", reader.line(bit.start), bit.amount.place)

@@ -16,7 +16,7 @@ def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
     if process.cure is None or process.cure.method not in ("immersion", "pumped-immersion") or process.weighed_down is not None:
         return
-    if not recipe.of_role(*CURING_SALTS) or not any(step.does("cure", "overhaul") for step in recipe.steps):
+    if recipe.product == "jerky" or not recipe.of_role(*CURING_SALTS) or not any(step.does("cure", "overhaul") for step in recipe.steps):
         return
     line = words.first_line_of(recipe, "cure") or process.cure.line
     floats, cite = judging.figure("float_percent"), Cite("fb-2263", "corned beef")
