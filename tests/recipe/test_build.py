@@ -172,3 +172,30 @@ def test_a_heading_gives_its_columns_their_units_across_tabs() -> None:
         ("curing salt no. 1", "8", "gram", ["8/25"]),
     ]
     assert [line.kind for line in recipe.lines[-2:]] == ["step", "step"]
+
+
+def test_the_strength_off_the_label_may_stand_in_a_note() -> None:
+    recipe = recipe_of("Beef\n\n5 lb brisket\n1 gal water\n10 oz salt\n2 tsp pink curing salt #1 (see Note 1)\n\nPut the beef in, 7 days in the fridge.\n\nNotes\n1. Pink curing salt is 6.25% sodium nitrite. It is NOT Himalayan pink salt.\n")
+    (cure,) = recipe.of_role("cure1")
+    assert cure.strength is not None
+    assert cure.strength.nitrite is not None
+    assert cure.strength.nitrite.likely == 6.25
+
+
+@pytest.mark.parametrize("text", ["4 tsp cure 1", "18 g cure 2", "4 tsp cure no. 1", "cure 1 18 g"])
+def test_the_number_of_a_cure_needs_no_mark(text: str) -> None:
+    (item,) = recipe_of(f"Beef\n\n5 lb brisket\n10 oz salt\n{text}\n").of_role("cure1", "cure2")
+    assert item.name in ("cure #1", "cure #2", "cure no. 1")
+
+
+@pytest.mark.parametrize("text", ["cure 2 days", "Cure 1 week", "cure 2 oz"])
+def test_a_time_or_a_weight_behind_cure_is_no_number_of_it(text: str) -> None:
+    assert not any(item.name in ("cure #1", "cure #2") for item in recipe_of(f"Beef\n\n5 lb brisket\n10 oz salt\n{text}\n").ingredients)
+
+
+def test_pieces_and_columns_stand_on_one_row() -> None:
+    recipe = recipe_of("Duck ham\n\nIngredient\tg\t%\nDuck breast (magret), 2 pcs\t800\t100\nSalt\t24\t3,0\nSugar\t3\t0,4\n")
+    duck = recipe.ingredients[0]
+    assert duck.count is not None
+    assert duck.amount is not None
+    assert (str(duck.count.low), str(duck.amount.low), duck.amount.unit) == ("2", "800", "gram")

@@ -2,7 +2,7 @@
 
 Tables, one row a value: ``measures`` (gram of a US measure, by kind and unit), ``word_measures`` (millilitre of
 a teacup, a handful), ``cuts`` (gram and millimetre of one piece), ``limits`` (ppm by law, agent and class),
-``dwell`` (seconds at an internal temperature in degF), ``figures`` (everything else).
+``dwell`` (seconds at an internal temperature in degF), ``figures`` (everything else). ``dwell_by_fat`` has a form of its own.
 Tables are read on first use; a bad row is refused with its file and line.
 """
 
@@ -104,6 +104,45 @@ def read_table(text: str, file: str, known: dict[str, Source]) -> dict[str, Fact
             raise ValueError(f"{file}:{number}: no status {status!r}")
         rows[name] = Fact(name, middle, *ends, unit, key, where, status, note)
     return rows
+
+
+FATS = 12  # percent, and the columns of dwell_by_fat: 1 to 12
+
+
+@cache
+def dwell_by_fat(species: str) -> dict[float, tuple[float, ...]]:
+    """Seconds by degF for ``chicken`` or ``turkey``, at 1 to 12 percent fat in that order; KeyError for another species.
+
+    Raises ValueError, with file and line, for a row that cannot stand.
+    """
+    return read_dwell_by_fat(files(__name__).joinpath("dwell_by_fat.tsv").read_text("utf-8"), "dwell_by_fat.tsv", sources())[species]
+
+
+def read_dwell_by_fat(text: str, file: str, known: dict[str, Source]) -> dict[str, dict[float, tuple[float, ...]]]:
+    """``text`` as seconds by species and degF; see ``dwell_by_fat``."""
+    lines = text.splitlines()
+    header = ("name", "source", "where", "status", *(f"fat{percent}" for percent in range(1, FATS + 1)))
+    if not lines or tuple(lines[0].split("\t")) != header:
+        raise ValueError(f"{file}:1: the header must be {' '.join(header)}")
+    found: dict[str, dict[float, tuple[float, ...]]] = {}
+    for number, line in enumerate(lines[1:], 2):
+        cells = line.split("\t")
+        if len(cells) != len(header):
+            raise ValueError(f"{file}:{number}: {len(cells)} cells, {len(header)} wanted")
+        name, key, _, status = cells[:4]
+        try:
+            species, degf = name.removeprefix("dwell_").split(".")
+            seconds, at = tuple(float(cell) for cell in cells[4:]), float(degf)
+        except ValueError:
+            raise ValueError(f"{file}:{number}: not a row of seconds") from None
+        if not all(isfinite(value) and value >= 0 for value in seconds):
+            raise ValueError(f"{file}:{number}: not a row of seconds")
+        if key not in known or status not in STATUSES:
+            raise ValueError(f"{file}:{number}: no source {key!r} or no status {status!r}")
+        if at in found.setdefault(species, {}):
+            raise ValueError(f"{file}:{number}: {name} stands twice")
+        found[species][at] = seconds
+    return found
 
 
 def fact(name: str) -> Fact:

@@ -45,7 +45,9 @@ _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|p
 _METHOD_LEAD = re.compile(r"(?:method|directions?|instructions?|procedure)\s*:", re.I)
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|you will need|shopping|list|take)\b", re.I)
 _NOTE = re.compile(r"[\s*_]*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment|nutrition\w*|calories|kcal|per serving|rating|jump to)\b|[^:]{3,40}\b86'd\b)", re.I)
-_CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:#|no\.?|number)\s*\d\b(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
+_CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:(?:#|no\.?|number)\s*\d\b|[12]\s+(?:[\d½¼¾.]|[-–—:]))(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
+_REMARK = re.compile(r"[\s*_]*(?:tips?|notes?|nb|remember|warning)\b\s*[:.–-]", re.I)
+_OF_THE_END = re.compile(r"\b(?:keeps?|leftovers?|store[sd]?|cool\w*|chill\w*|counter|freez\w*|refrigerat\w*|fridge|hold|rest)\b", re.I)
 _SENTENCES = re.compile(r"[.!?;]\s+[A-Z\"'(]")
 _FINITE = frozenset(["is", "are", "was", "were", "be", "been", "has", "have", "had", "goes", "go", "comes", "come", "will", "must", "may", "can", "should", "stays", "stay", "lies", "lie", "stands", "stand", "gets", "get", "takes", "take", "keeps", "keep", "makes", "make", "does", "do", "until", "when", "then", "if", "before", "after", "while"])
 _LEAD_IN = re.compile(r"\s*(?:for|to)\s+(?:each|every|an?|one|two|the|\d|five|hundred|twenty|fifty|ten|twelve)\b", re.I)
@@ -169,6 +171,8 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
         return words <= _HEADING_WORDS and look.amounts == 0
     if look.amounts > 1 and look.gapped:
         return False
+    if look.amounts and ":" in text and text.partition(":")[2].strip() and (named := lexicon.known(lexicon.plain_words(text))) is not None and named.role == "meat":
+        return False  # "BATCH: 20 LB HOCKS"
     if look.amounts and not _is_caps(re.split(r"\s[-–—(]|[:,]", text)[0]):
         return look.gapped and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
     if _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
@@ -185,7 +189,7 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
 _SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix| rub)?|pickling spice|dry cure|meat|beef|pork|glaze|pot|to (?:finish|serve|cook|smoke|cure|order)|finish|finishing|smoke|smoking|pickle|sauce|marinade|method|what i do|what i weigh|wet cure|curing|cooking|notes?|equipment|service|holding|storage)(?: \d+)?:?", re.I)
 
 
-_COMPONENT = re.compile(r"(?:the )?(?:[a-z]+ ){0,2}(?:brine|rub|cure|glaze|crust|sauce|pickle|marinade|spice mix|spice blend|mop)", re.I)
+_COMPONENT = re.compile(r"(?:for )?(?:the )?(?:[a-z]+ ){0,2}(?:brine|rub|cure|glaze|crust|sauce|pickle|marinade|spice mix|spice blend|mop)", re.I)
 
 
 def _plain_heading(look: _Look, before: _Look | None, following: _Look | None) -> bool:
@@ -443,6 +447,8 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
     words = look.words
     if _left_out(look):
         return "step" if look.sentence else "note"
+    if _REMARK.match(look.text) and _OF_THE_END.search(look.text):
+        return "step"  # "Tip: left overs keep a week": it is judged like any other line
     if _NOTE.match(look.text) and not (likely and look.starts_with_amount):
         if re.match(r"\s*(?:from)\b", look.text, re.I) and look.amounts:
             return "ingredient" if likely and mode != "method" else "step"

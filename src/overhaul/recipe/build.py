@@ -39,6 +39,7 @@ from overhaul.recipe.model import (
     Reference,
     Section,
     Step,
+    Strength,
     Taken,
     Unread,
     Use,
@@ -70,6 +71,7 @@ _PUT_BY = re.compile(r"\(?(?:\b(?:plus|and)|\+)\s+(?:\w+\s+)?(?:more|extra|addit
 
 _CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
 _UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
+_BOUGHT_DONE = re.compile(r"\b(?:fully[- ]cooked|ready[- ]to[- ]eat (?:\w+ )?ham|pre-?cooked|(?:curing|smoking|cooking) (?:has|have) been done|already (?:been )?(?:cured|cooked|smoked))\b")
 _RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
 _SOLD = re.compile(r"\b(?:for sale|sold|shop|counter sale|service|covers|customers|wholesale|line cook|plates?)\b", re.I)
 _YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
@@ -189,6 +191,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     _settle_uses(parts, immersion, product)
     process, temps = read_process(page, story_sentences)
     sections = _weigh(page, parts, house)
+    sections = _strength_in_a_note(page, sections)
     ingredients = [item for part in sections for item in part.ingredients]
     thick = _method_thickness(page, story_sentences)
     cure = _cure(process, ingredients, page, story_sentences)
@@ -216,6 +219,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         unread=_unread(page, found, sections, steps, yields, process),
         cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry")),
         raw_on_purpose=bool(_RAW.search(page.low)),
+        bought_done=not has_cure and bool(_BOUGHT_DONE.search(page.low)),
         uncured_on_purpose=bool(_UNCURED.search(page.low)) and not has_cure,
         sold=True if any(words in page.low for words in _FOR_SALE) else None,
         first_line=found[0].first,
@@ -495,6 +499,20 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     if balance is None and method == "immersion" and wet:
         balance = "gradient"
     return Cure(method, balance, page.line_at(where.start), where)  # type: ignore[arg-type]
+
+
+_LABEL = re.compile(r"\b(?:curing salt|pink salt|cure)\b[^.%\n]{0,40}?(\d+(?:\.\d+)?) ?%\s*(?:of )?(?:sodium )?nitrite\b")
+
+
+def _strength_in_a_note(page: Page, sections: list[Section]) -> list[Section]:
+    """``Pink curing salt is 6.25 % sodium nitrite``, told anywhere on the page, is the strength of the one curing salt that has none."""
+    salts = [item for section in sections for item in section.ingredients if item.role in ("cure1", "cure2", "ready-mix")]
+    told = _LABEL.search(page.low) if len(salts) == 1 and salts[0].strength is None and "nitrite" in page.low else None
+    if told is None:
+        return sections
+    value = float(told[1])
+    strength = Strength(Span(value, value, value), None, Place(told.start(1), told.end(1)))
+    return [replace(section, ingredients=tuple(replace(item, strength=strength) if item is salts[0] else item for item in section.ingredients)) for section in sections]
 
 
 def _by_rate(process: Process) -> Process:

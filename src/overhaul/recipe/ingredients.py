@@ -400,6 +400,11 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     draft.amount = head.amount
     draft.doubt = draft.doubt or head.amount.doubt
     columns = _columns(page, items, first)
+    if len(columns) > 1 and draft.role == "meat" and columns[0].unit == "piece" and columns[1].bare:
+        draft.count, columns = columns[0].amount, columns[1:]  # 2 pcs   800   100
+        draft.amount, draft.each = columns[0].amount, False
+        if len(columns) == 1:
+            return draft
     if columns:
         _set_columns(draft, columns)
         take_strength(page, draft, before)

@@ -28,7 +28,7 @@ _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
-COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|wi\b|ri\b)")
+COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
 WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
 UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b")
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
@@ -235,7 +235,7 @@ def _hits(sentence: Sentence) -> list[Hit]:
             continue
         if bit.low == "rest" and isinstance(following, WordBit) and following.low == "of":
             continue
-        if bit.low == "cool" and previous_word in ("somewhere", "when", "until", "a", "is", "till", "til", "completely"):
+        if bit.low == "cool" and previous_word in ("somewhere", "when", "until", "a", "is", "till", "til", "completely", "pretty", "nice", "nicely", "fairly", "very", "so", "quite", "stays", "airy", "and"):
             continue
         if bit.low in ("dry", "dried", "ground", "cracked", "crushed", "cooked", "smoked", "sliced") and isinstance(following, WordBit) and lexicon.known((lexicon.singular(following.low),)) is not None and bit.low != "dry":
             continue

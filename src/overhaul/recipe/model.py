@@ -342,6 +342,7 @@ class Recipe(Struct, frozen=True, dict=True):
     cured: bool = False  # the page means this to be a cured product
     raw_on_purpose: bool = False  # "stays raw until somebody fries it"
     uncured_on_purpose: bool = False  # "no curing salt in it, on purpose"
+    bought_done: bool = False  # bought cured and cooked, "fully cooked": it is only heated
     sold: bool | None = None
     index: int = 0
     first_line: int = 1

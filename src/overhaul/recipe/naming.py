@@ -113,7 +113,7 @@ def named(page: Page, items: list[Bit]) -> Draft:
     while name_bits and isinstance(name_bits[0], WordBit) and name_bits[0].low in ("of", "a", "an", "the", "x", "each", "ea"):
         name_bits = name_bits[1:]
     whole = " ".join(page.plain[bit.start : bit.end] for bit in items if isinstance(bit, WordBit | LabelBit) and bit.depth == 0)
-    name_text = " ".join(bit.text for bit in name_bits)
+    name_text = " ".join(_said(bit) for bit in name_bits)
     found = lexicon.known(lexicon.plain_words(name_text))
     fuller = lexicon.known(lexicon.plain_words(whole)) if whole != name_text else found
     if found is None or (fuller is not None and set(found.noun.split()) < set(fuller.noun.split())):
@@ -121,7 +121,7 @@ def named(page: Page, items: list[Bit]) -> Draft:
     core = [bit for bit in name_bits if not (isinstance(bit, WordBit) and bit.low in _STATES and bit.low not in _KEPT)] or name_bits
     while len(core) > 1 and isinstance(core[0], WordBit) and core[0].low in _STATES and found is not None and core[0].low not in found.noun.split():
         core = core[1:]
-    words = [bit.text.lower() for bit in core]
+    words = [_said(bit).lower() for bit in core]
     if words:
         words[-1] = lexicon.singular(words[-1])
     name = " ".join(words).replace("\u00ad", "").strip(" .-")
@@ -134,6 +134,11 @@ def named(page: Page, items: list[Bit]) -> Draft:
             draft.name = found.noun
     draft.core = [Place(bit.start, bit.end) for bit in core]
     return draft
+
+
+def _said(bit: WordBit | LabelBit) -> str:
+    """``cure 1`` is ``cure #1``."""
+    return f"#{bit.text}" if isinstance(bit, LabelBit) and bit.text.isdigit() else bit.text
 
 
 def _apart(page: Page, name_bits: list[WordBit | LabelBit], bit: Bit) -> bool:

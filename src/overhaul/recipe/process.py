@@ -25,8 +25,8 @@ _PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", r
 
 
 _HOT = facts.fact("cooling.start_f").value
-_COLD_WITHIN = re.compile(r"\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b[^.;]{0,20}\b(?:within|inside|in under)\b[^.;]{0,10}\b(?:2|two) (?:hours?|hrs?|h)\b|\bwithin (?:2|two) (?:hours?|hrs?|h)\b[^.;]{0,30}\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b")
-_POURED_WARM = re.compile(r"\b(?:milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
+_COLD_WITHIN = re.compile(r"\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b[^.;]{0,20}\b(?:within|inside|in under)\b[^.;]{0,10}\b(?:2|two) (?:hours?|hrs?|h)\b|\bin there within (?:2|two) (?:hours?|hrs?|h)\b|\brest\b[^.;]{0,40}\b(?:min\w*|1 hour|an hour)\b[^.;]{0,40}\b(?:fridge|walk-?in|refrigerat\w*|cooler)\b|\bwithin (?:2|two) (?:hours?|hrs?|h)\b[^.;]{0,30}\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b")
+_POURED_WARM = re.compile(r"\b(?:(?:just|barely|hand[- ]?|still a (?:bit|little) )\s?warm\b|warm to the (?:hand|touch)|milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
 
 
 class Temperature(Struct):
@@ -86,6 +86,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
         if sentence.phase in ("smoke", "cook") and re.match(r"\s*(?:till?|until)\b", after):
             return float(low), float(high)  # "w/ hickory 200-225 till it hits 150"
+        if re.search(r"\b(?:internal|inside|it|temp\w*|meat|cent(?:er|re)|middle|smoker|smkr|pit|grill)\s*(?:is|=|hits|reads|reaches|at|of|around|about)?\s*$", before, re.I) and not re.match(r"\s*(?:lb|pound|kg|oz|piece|inch|cm)", after):
+            return float(low), float(high)  # "till internal is 145-150", "SMKR 225"
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
         if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour)", after, re.I):
@@ -290,7 +292,7 @@ class Reader(Struct, dict=True):
                 match = sentence.says(_POURED_WARM)
                 if match and (sentence.phase in ("cure", "pump") or sentence.says(r"\bover\b|\bmeat\b|\bbeef\b")):
                     place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())
-                    low, high = (90.0, 105.0) if re.search("milk|luke|blood", match[0]) else (140.0, 212.0)
+                    low, high = (90.0, 105.0) if re.search("milk|luke|blood|just|barely|hand|touch|little|bit", match[0]) else (140.0, 212.0)
                     return Fact(low, high, "degF", self.line(place.start), place)
         own = [t for t in self.temps if (t.of == "brine" and t.low < 120) or t.sentence.phase == "cool-brine"]
         cold = [t for t in own if t.high <= 130]
@@ -469,7 +471,7 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it)|(?:a|w/|with) weight|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with) weight|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")

@@ -146,3 +146,15 @@ def test_ice_is_judged_by_what_the_mix_comes_to(span: Span, cold: bool, wanted: 
 
 def test_ice_enough_is_silent_on_a_whole_page() -> None:
     assert warm(changed(PASTRAMI, ("2. Chill until it is below 38 F, then stir in the cure #1.", "2. Stir in the cure #1."))) == []
+
+
+@pytest.mark.parametrize("told", ["Bring the water to a boil with the salt. Leave it till it's just warm to the hand, stir in the cure and pour it over the beef.", "Bring the brine to a boil, leave until just warm, and pour it over the beef."])
+def test_just_warm_is_warm(told: str) -> None:
+    text = f"Corned beef\n\n5 lb brisket\n1 gal water\n10 oz salt\n15 g cure #1\n\n{told}\nRefrigerate 7 days.\n"
+    assert [one.grade.value for one in findings_of(text) if one.rule == "brine-warm"] == ["hazard"]
+
+
+def test_a_brine_at_the_limit_of_cold_holding_is_cold() -> None:
+    """5 °C is 41 °F: where cold food may stand (Food Code 2022, 3-501.16(A)(2))."""
+    text = "Salt beef\n\n2 kg brisket\n3 litres water\n200 g salt\n12 g cure #1\n\nBoil the water with the salt and chill in the fridge overnight until below 5C. Put the beef in, 7 days at 4 C.\n"
+    assert "brine-warm" not in [one.rule for one in findings_of(text)]

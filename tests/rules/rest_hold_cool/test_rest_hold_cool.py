@@ -171,3 +171,23 @@ def test_cooling_of_cured_meat(first: float, second: float, nitrite: float, acce
 
 def test_cooling_points_at_the_time() -> None:
     assert of(SLOW, changed(CORNED, ("to 70 F in 2 hours", "to 70 F in 5 hours"))) == [("hazard", "19:42-49")]
+
+
+@pytest.mark.parametrize(
+    ("last", "words"),
+    [
+        ("8. LEAVE PANS OUT OVERNIGHT TO COOL.", "LEAVE PANS OUT"),
+        ("8. Leave the pans on the rack by the dish pit overnight to cool.", "Leave the pans on the rack by the dish pit overnight"),
+        ("8. Tip: leftovers can be left on the counter overnight to cool.", "on the counter"),
+    ],
+)
+def test_cooled_anywhere_but_in_the_cold(last: str, words: str) -> None:
+    text = changed(CORNED, ("8. Cool what is left from 135 to 70 F in 2 hours, and to 41 F in 4 hours more.", last))
+    (found,) = [one for one in findings_of(text) if one.rule == "cooled-at-room-temperature"]
+    assert text[found.place.start : found.place.end] == words
+
+
+@pytest.mark.parametrize("last", ["8. Leave in the walk-in overnight to cool.", "8. Rest 30 minutes, then wrap and into the fridge o/n.", "8. Leave in the ice bath overnight to cool."])
+def test_cold_is_no_counter(last: str) -> None:
+    text = changed(CORNED, ("8. Cool what is left from 135 to 70 F in 2 hours, and to 41 F in 4 hours more.", last))
+    assert "cooled-at-room-temperature" not in [one.rule for one in findings_of(text)]

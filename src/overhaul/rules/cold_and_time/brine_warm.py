@@ -45,7 +45,7 @@ def check(case: Case) -> Iterator[Finding]:
 def _stated(case: Case, told: Fact) -> Iterator[Finding]:
     recipe = case.recipe
     cold, certain = facts.fact("brine_into_meat_max_f"), facts.fact("brine_certainly_warm_f")
-    if told.high <= cold.value:
+    if told.high <= cold.value + facts.fact("brine_slack_f").value:
         return
     figures = any(letter.isdigit() for letter in recipe.page.words(told.place))
     yield Finding(

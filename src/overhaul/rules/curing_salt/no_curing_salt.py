@@ -20,7 +20,7 @@ _NOT = re.compile(r"\b(?:not?|never|don't|without|nor)\b", re.I)
 
 def check(case: Case) -> Iterator[Finding]:
     recipe, process = case.recipe, case.process
-    if recipe.of_role(*CURING_SALTS, use=None) or recipe.uncured_on_purpose or judging.product_class(case) is None:
+    if recipe.of_role(*CURING_SALTS, use=None) or recipe.uncured_on_purpose or recipe.bought_done or judging.product_class(case) is None:
         return
     if any("celery" in item.name for item in recipe.ingredients):
         return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
@@ -49,8 +50,14 @@ def _grams(case: Case, item: Ingredient, amount: Amount) -> list[Span]:
     wet = [one.mass for one in case.recipe.of_role("water", "ice", "liquid") if one.mass is not None]
     water = added(wet)
     bases = [meat.mass, added([meat.mass, water]), water] if wet else [meat.mass]
-    share = float(amount.low) / 100
-    return [Span(share * base.low, share * base.likely, share * base.high) for base in bases]
+    share, half = float(amount.low) / 100, _half_a_digit(words.amount_words(case.recipe, amount))
+    return [Span(max(0.0, share - half) * base.low, share * base.likely, (share + half) * base.high) for base in bases]
+
+
+def _half_a_digit(told: str) -> float:
+    """What a percentage is rounded by, as a share: 0.4 % may be 0.35 or 0.45; a whole number is meant."""
+    decimals = re.search(r"\d*[.,](\d+)", told)
+    return 0.5 * 10.0 ** -len(decimals[1]) / 100 if decimals else 0.0
 
 
 def _meet(one: Span, other: Span) -> bool:

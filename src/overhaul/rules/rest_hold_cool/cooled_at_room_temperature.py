@@ -8,14 +8,16 @@ from fractions import Fraction
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.reading import units
-from overhaul.recipe.method import WARM_PLACE
+from overhaul.recipe.method import COLD_PLACE, WARM_PLACE
 from overhaul.recipe.model import Step
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
-_OUT = re.compile(r"\b(?:leav(?:e|ing)|left|sit|stand)\s+(?:it |them )?out\b|\bin the kitchen\b", re.I)
+_OUT = re.compile(r"\b(?:leav(?:e|ing)|left|sit|stand)\s+(?:it |them |(?:the )?\w+ )?out\b|\bin the kitchen\b", re.I)
+_OVERNIGHT = re.compile(r"\b(?:leave|left|stand|sit)\b[^.;]{0,60}\b(?:overnight|o/n)\b")
+_CHILLED = re.compile(r"\b(?:ice|iced|cold water)\b")
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -28,6 +30,8 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         text = page.low[step.place.start : step.place.end].replace("\n", " ")
         found = WARM_PLACE.search(text) or _OUT.search(text)
+        if found is None and not COLD_PLACE.search(text) and not _CHILLED.search(text):
+            found = _OVERNIGHT.search(text)
         if found is None or (not any(word in text for word in ("cool", "cold")) and not step.does("cool")) or _short(step):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())

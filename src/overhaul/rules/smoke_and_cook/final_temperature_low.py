@@ -16,7 +16,7 @@ from overhaul.rules.texts import TURKEY, changed
 
 def check(case: Case) -> Iterator[Finding]:
     final = case.process.final_temperature
-    if final is None or judging.fried_before_eating(case) or judging.dried_on_purpose(case) or case.recipe.product == "gravlax":
+    if final is None or case.recipe.bought_done or judging.fried_before_eating(case) or judging.dried_on_purpose(case) or case.recipe.product == "gravlax":
         return
     kind = meat_class(case)
     wanted = hold_wanted(kind, final.low)

@@ -17,7 +17,7 @@ _WET = frozenset(["simmer", "boil", "braise", "steam", "poach"])
 
 def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
-    if process.final_temperature is not None or recipe.raw_on_purpose or judging.dried_on_purpose(case) or recipe.product == "gravlax":
+    if process.final_temperature is not None or recipe.raw_on_purpose or recipe.bought_done or judging.dried_on_purpose(case) or recipe.product == "gravlax":
         return
     if (process.smoke is None and process.cook is None) or judging.cold_smoked(process) or judging.hung_in_smoke(case) or _simmered_through(case):
         return
