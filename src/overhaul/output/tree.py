@@ -109,7 +109,7 @@ def _strength(strength: Strength | None) -> dict[str, Any] | None:
 
 
 def _instead(other: Instead) -> dict[str, Any]:
-    return _bare(name=other.name, role=other.role, amount=_amount(other.amount))
+    return _bare(name=other.name, role=other.role, amount=_amount(other.amount), also=[_amount(amount) for amount in other.also])
 
 
 def _measured(all_of: Iterable[Measured]) -> list[dict[str, Any]]:

@@ -465,7 +465,7 @@ def _ingredient(page: Page, draft: Draft, use: Use, from_method: bool, house: Ho
         if cut is not None and mass.likely * 0.6 <= cut.mass.high and mass.likely >= cut.mass.low * 0.9 and mass.likely / float(draft.count.high) < cut.mass.low * 0.8:
             mass = masses.scaled(mass, float(draft.count.low), float(draft.count.high))
             draft.each = True  # four flats of 6 to 7 lb are no four of 1 1/2
-    instead = tuple(Instead(other.name, other.role, other.kind, other.amount, masses.in_grams(other.amount, other.role, other.kind, house)[0] if other.amount else None, other.place) for other in draft.instead)
+    instead = tuple(Instead(other.name, other.role, other.kind, other.amount, masses.in_grams(other.amount, other.role, other.kind, house)[0] if other.amount else None, other.place, other.also) for other in draft.instead)
     start = draft.amount.place.start if draft.amount is not None and from_method else draft.place.start
     if role == "meat" and (draft.amount is None or units.dimension(draft.amount.unit) != "mass"):
         mass, weighed = None, False
@@ -725,7 +725,7 @@ def _unread(page: Page, found: list[Block], sections: list[Section], steps: list
         for item in section.ingredients:
             if item.strength is not None:
                 taken.add(item.strength.place.start)
-            for amount in (item.amount, item.count, *item.also, *item.was, *(other.amount for other in item.instead), *(column.amount for column in item.columns)):
+            for amount in (item.amount, item.count, *item.also, *item.was, *(amount for other in item.instead for amount in (other.amount, *other.also)), *(column.amount for column in item.columns)):
                 take(amount)
             if not item.in_method:
                 kept = (item.place, " ".join((item.name, item.state or "", item.doubt or "")))

@@ -483,6 +483,10 @@ def _tail(page: Page, draft: Draft, items: list[Bit], before: list[Bit] | None =
                 draft.also.append(bit.amount)
             continue
         previous_word = previous.low if isinstance(previous, WordBit) else ""
+        if draft.instead and draft.instead[-1].amount is not None and draft.instead[-1].amount.place.end <= bit.start < draft.instead[-1].place.end:
+            other = draft.instead[-1]  # what follows "or ½ cup (80 g) kosher" is of the kosher
+            draft.instead[-1] = replace(other, also=(*other.also, bit.amount))
+            continue
         if bit.article and previous_word != "or" and bit.link != "or":
             if bit.link == "" and isinstance(previous, AmountBit) and draft.per is None:
                 draft.per = Per(Fraction(1), bit.unit, None, bit.amount.place)
@@ -658,7 +662,7 @@ def _instead(page: Page, draft: Draft, bit: AmountBit, items: list[Bit], index: 
         other = Draft(Place(bit.start, bit.end), draft.name, draft.name_place, draft.role, draft.kind)
     elif other.role == "other" and draft.role == "salt" and _KIND_OF_SALT.search(other.name):
         other.role, other.kind = "salt", _salt_kind(other.name)
-    draft.instead.append(Instead(other.name, other.role, other.kind, bit.amount, None, Place(bit.start, rest[-1].end if rest else bit.end)))
+    draft.instead.append(Instead(other.name, other.role, other.kind, bit.amount, None, Place(bit.start, items[-1].end if items[-1].depth == bit.depth or rest else bit.end)))
 
 
 _KIND_OF_SALT = re.compile(r"\b(?:light|dense|flake|flaked|table|fine|coarse|rolled|kosher)\b")

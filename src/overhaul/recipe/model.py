@@ -67,6 +67,7 @@ class Instead(Struct, frozen=True):
     amount: Amount | None
     mass: Span | None
     place: Place
+    also: tuple[Amount, ...] = ()
 
 
 class Column(Struct, frozen=True):
