@@ -440,6 +440,7 @@ def _ingredient_start(look: _Look) -> bool:
 
 
 _ASIDE = re.compile(r"(?:some )?(?:variations?|substitut\w+|nutrition\w*(?: \w+)*|options?|alternatives?|what to do with leftovers|the page itself says)", re.I)
+_OVER_COLUMNS = frozenset(["ingredient", "ingredients", "material", "materials", "item", "items", "portions", "portion", "covers", "servings", "serves", "batch", "yield", "persons", "quantity"])
 _BATCH = re.compile(r"(?:batch|lot)\b", re.I)
 
 
@@ -452,6 +453,8 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
     if _NOTE.match(look.text) and not (likely and look.starts_with_amount):
         if re.match(r"\s*(?:from)\b", look.text, re.I) and look.amounts:
             return "ingredient" if likely and mode != "method" else "step"
+        return "note"
+    if look.gapped and look.amounts and words and words[0].low in _OVER_COLUMNS:
         return "note"
     if not look.words and look.items and all(isinstance(item, Label | Mark) for item in look.items):
         return "note"  # the 1x and 2x over columns

@@ -179,7 +179,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         _out_of_hundred([draft for draft, _, _ in part.drafts])
     _restated(parts)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
-    method = _method_words(page, story_sentences)
+    method = _OWN_BRINE.sub("", _method_words(page, story_sentences))
     immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     story = Story(immersion, not immersion and salted, salted)
@@ -239,6 +239,7 @@ def _out_of_hundred(drafts: list[Draft]) -> None:
         draft.per = Per(None, None, "meat", draft.amount.place) if draft is not meat else None
 
 
+_OWN_BRINE = re.compile(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b", re.I)
 _LEAST_ALIKE = 3  # ingredients: two lists with fewer in common may both be meant
 
 

@@ -16,7 +16,7 @@ from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.reading import lexicon
-from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, WordBit
+from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Phase
 from overhaul.text import Page, Place
 
@@ -29,7 +29,7 @@ _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", 
 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
 COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
-WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
+WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
 UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b")
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
 _THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}|\b(?:and|then) (?:add|put in|lower in|drop in) (?:the )?(?:\w+ )?(?!it\b|them\b){MEAT_WORD.pattern}")
@@ -200,7 +200,7 @@ def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     bit, after = flat[index], flat[index + 1]
     if page.plain[bit.end:after.start].strip(" \n\r") != "" or bit.end == after.start:
         return False
-    begins = "\n" in page.plain[bit.end : after.start] or (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
+    begins = "\n" in page.plain[bit.end : after.start] or (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit | RateBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
     if not begins and isinstance(after, WordBit) and isinstance(flat[0], WordBit) and flat[0].text[:1].islower():
         begins = lexicon.actions().get(after.low) is not None  # a cook who writes no capitals
     if isinstance(bit, MarkBit) and bit.text in "!?":
@@ -355,6 +355,9 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
         return "make-spice"
     if has("mix") and story.immersion:
         return "make-brine"
+    if has("mix") and story.dry_cure and (_long(sentence) or sentence.says(r"\b(?:overnight|over night|o/n)\b")) and sentence.says(r"\b(?:stand|sit|leave|let|rest)\b"):
+        story.meat_in = True  # "mix well with the salts and let stand overnight"
+        return "cure"
     if has("mix") and story.dry_cure:
         return "make-spice"
     if has("trim") and (meat or sentence.amounts):

@@ -28,6 +28,9 @@ def check(case: Case) -> Iterator[Finding]:
     # Wet heat and naked fire are hotter at the meat than a thermometer in the smoker reads.
     if any(_WET.search(step.text) for step in steps[: reached + 1]):
         return
+    last = steps[reached]
+    if reached and last.does("cook") and not last.does("smoke") and not any(one.of in ("oven", "smoker", "air") for one in last.temperatures) and any(step.does("smoke") for step in steps[:reached]):
+        return  # smoked, and then cooked by a heat that is not told
     air = _hottest(recipe, steps)
     if air is None or final.low < air.high or _hotter(steps, final):
         return
