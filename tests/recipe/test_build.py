@@ -199,3 +199,56 @@ def test_pieces_and_columns_stand_on_one_row() -> None:
     assert duck.count is not None
     assert duck.amount is not None
     assert (str(duck.count.low), str(duck.amount.low), duck.amount.unit) == ("2", "800", "gram")
+
+
+def grams(text: str) -> dict[str, int | None]:
+    return {item.name: round(item.mass.likely) if item.mass is not None else None for item in recipe_of(text).ingredients}
+
+
+def test_a_rate_a_gallon_in_prose_counts_for_all_the_water() -> None:
+    found = grams("To corn a piece of beef\n\nTake a fair piece of the brisket, of ten pounds weight. To each gallon of water put a pound and a half of salt and half an ounce of saltpetre. Boil these, and set the pickle by until stone cold. Two gallons will cover a piece of this size. Pour it over the beef and let it lie three weeks.\n")
+    assert found["brisket"] == 4536
+    assert found["water"] == 7564
+    assert found["salt"] == pytest.approx(1360, rel=0.01)
+    assert found["saltpetre"] == pytest.approx(28.3, abs=1)
+
+
+def test_two_salts_of_one_sentence_are_two() -> None:
+    found = grams("A ham\n\nFor a ham of sixteen pounds pound together two pounds of bay salt, one pound of common salt and six ounces of saltpetre. Rub it in well.\n")
+    assert found == {"ham": 7257, "bay salt": 907, "common salt": 454, "saltpetre": 170}
+
+
+@pytest.mark.parametrize("told", ["Rub a fat goose, ten pounds drawn, with two ounces of salt.", "Rub a goose of ten pounds with two ounces of salt."])
+def test_the_weight_may_stand_behind_the_meat(told: str) -> None:
+    assert grams(f"A goose\n\n{told} Hang it a week.\n")["goose"] == 4536
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        ("4 0z salt", ("salt", "4", "ounce")),
+        ("7 1bs. salt", ("salt", "7", "pound")),
+        ("l/2 oz cracked pepper", ("cracked pepper", "1/2", "ounce")),
+        ("O.4 oz cure #1", ("cure #1", "2/5", "ounce")),
+        ("l5 lbs. ham", ("ham", "15", "pound")),
+        ("1 doz cloves", ("clove", "12", "each")),
+        ("2 dozen eggs", ("egg", "24", "each")),
+        ("ONE HUNDRED FORTY FIVE pounds beef", ("beef", "145", "pound")),
+        ("Curing salt, 6 1/4 per cent ........ 1 oz.", ("curing salt", "1", "ounce")),
+    ],
+)
+def test_damaged_and_spelled_amounts(line: str, wanted: tuple[str, str, str]) -> None:
+    (item,) = [one for one in recipe_of(f"Card\n\n5 qts water\n{line}\n").ingredients if one.line == 4]
+    assert item.amount is not None
+    assert (item.name, str(item.amount.low), item.amount.unit) == wanted
+
+
+def test_what_was_written_before_stands_in_brackets() -> None:
+    (item,) = recipe_of("Tongues\n\n6 tongues\n1 lb 14 oz salt            (was 2 1/2 lb - too sharp. O.K.)\n").of_role("salt")
+    assert item.amount is not None
+    assert (str(item.amount.low), [str(old.low) for old in item.was]) == ("15/8", ["5/2"])
+
+
+def test_a_row_over_the_columns_is_no_ingredient() -> None:
+    recipe = recipe_of("Smoked sausage\n\nIngredient             | 25 lb. batch | 50 lb. batch\nPork trimmings         | 25 lb.       | 50 lb.\nSalt                   | 8 oz.        | 1 lb.\n")
+    assert [(item.name, [str(column.factor) for column in item.columns]) for item in recipe.ingredients] == [("pork trimming", ["1", "2"]), ("salt", ["1", "2"])]

@@ -37,6 +37,7 @@ _QUOTED = re.compile(r"\s*(?:(?:>\s?)+|\[?\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4},? \d{1
 _HEADER = re.compile(r"(?:from|to|cc|subject|sent|date|reply-to|forwarded by|on .{6,60} wrote)\s*:", re.I)  # of a letter
 _HALF = re.compile(r"(?:\d|[¼½¾⅐-⅞])\s*(?:[-–—]|\bto|\bor)$")  # a range whose other end is on the next line
 _BATCH_HEAD = re.compile(r"(?:(?:per|each|one|single|double|half|small|large|full|big)\s+)*batch\b.*:$|for (?:a (?:batch of )?)?\d+ ?(?:#|lbs?\.?|pounds|kg|kilos?|gal(?:lons)?|portions|people)\s*:$", re.I)
+_BRACKETS = re.compile(r"\([^()\n]*\)")  # what stands in them makes no sentence of a line of the list
 _BOLD = re.compile(r"\s*\*\*[^*]+\*\*:?\s*$")
 _SLASH = re.compile(r"\s/\s+(?=\D)")  # one ingredient / another / a third
 _RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
@@ -141,7 +142,7 @@ def _looks(page: Page) -> list[_Look]:
                 [item for item in items if isinstance(item, Word)],
                 sum([len(item.parts) for item in items if isinstance(item, Chain)]),
                 _starts_with_amount(items),
-                body.endswith((".", "!", "?")) or bool(_SENTENCES.search(body)),
+                (outside := _BRACKETS.sub("", body).rstrip() if "(" in body else body).endswith((".", "!", "?")) or bool(_SENTENCES.search(outside)),
                 bool(_BOLD.match(page.text, line.place.start, line.place.end)),
                 bool(_GAP.search(page.text, start, start + len(body))),
             )
@@ -149,7 +150,8 @@ def _looks(page: Page) -> list[_Look]:
     return looks
 
 
-def _heading_like(look: _Look, following: _Look | None) -> bool:
+def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -> bool:
+    """``shouted`` : the whole page is in capitals, which then head nothing."""
     text = look.text.strip()
     if look.numbered or not text:
         return False
@@ -175,7 +177,7 @@ def _heading_like(look: _Look, following: _Look | None) -> bool:
         return False  # "BATCH: 20 LB HOCKS"
     if look.amounts and not _is_caps(re.split(r"\s[-–—(]|[:,]", text)[0]):
         return look.gapped and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
-    if _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
+    if not shouted and _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
         return words <= _HEADING_WORDS and not (look.sentence and words > 4) and not (look.ends_with_amount and look.amounts and not re.search(r"\s[-–—(]", text))
     if look.bold or (text.startswith(("*", "_")) and text.rstrip("*_: ") != text):
         return words <= _HEADING_WORDS
@@ -214,13 +216,17 @@ def _ingredient_like(look: _Look) -> bool:
     if look.starts_with_amount:
         if _only_heat_and_time(look):
             return False
-        if _SENTENCES.search(look.text) and any(word.low in ("are", "is", "was", "were") for word in words):
+        if look.sentence and _SENTENCES.search(look.text) and any(word.low in ("are", "is", "was", "were") for word in words):
             return False
         if look.sentence and len(words) > 9 and (_SENTENCES.search(look.text) or any(word.low in _FINITE for word in words[:12])):
             return False
         return len(look.text) < 220
     if not look.amounts or _only_heat_and_time(look):
         return False
+    if words and (action := lexicon.actions().get(words[0].low)) is not None and action.phase == "pump":
+        return False
+    if look.numbered and any((action := lexicon.actions().get(word.low)) is not None and action.verb == word.low and word.low not in _ALSO_FOOD for word in words):
+        return False  # "5. x 8 days @ 38, flip day 4"
     if look.imperative and not (look.gapped and look.ends_with_amount) and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
         return False
     first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
@@ -243,6 +249,7 @@ def _weight(item: Item) -> bool:
     return isinstance(item, Chain) and isinstance(item.first, Measure) and item.first.unit in ("pound", "kilogram", "gram", "ounce")
 
 
+_ALSO_FOOD = frozenset(["cure", "salt", "brine", "rub", "smoke", "pickle", "corn", "crust", "skin", "bone", "roast", "steam", "spread", "stand"])
 _NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour", "day", "night", "week", "fortnight", "month", "year"])
 
 
@@ -310,6 +317,7 @@ def _runs_on(look: _Look, following: _Look) -> bool:
 
 
 _JOINS = frozenset(["and", "or", "to", "then", "the", "a", "an", "of", "in", "with", "for", "until", "till", "til", "at", "on", "not", "you", "it", "&"])
+_FEW = 4  # lines
 _ROOM = 12  # letters left on a line that its writer, wrapping, would have used
 
 
@@ -339,6 +347,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     filled = [index for index, look in enumerate(looks) if look.text]
     if not filled:
         return kinds
+    shouted = len(filled) > _FEW and sum(_is_caps(looks[index].text) for index in filled) * 10 > 9 * len(filled) and sum(len(looks[index].text) > _LONG for index in filled) * 3 > len(filled)
     headers = set(itertools.takewhile(lambda index: _HEADER.match(looks[index].text), filled))
     first = next((index for index in filled if index not in headers), filled[0])
     likely = {index: _ingredient_like(looks[index]) for index in filled}
@@ -365,7 +374,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
         if position and kinds[filled[position - 1]] in ("step", "ingredient") and look.starts_with_amount and _HALF.search(looks[filled[position - 1]].text):
             kinds[index] = kinds[filled[position - 1]]
             continue
-        if _heading_like(look, following) or _plain_heading(look, looks[filled[position - 1]] if position else None, following):
+        if _heading_like(look, following, shouted) or _plain_heading(look, looks[filled[position - 1]] if position else None, following):
             kinds[index] = "heading"
             name = re.sub(r"^[#*\s]+|[*:\s]+$", "", look.text)
             if _ASIDE.fullmatch(name):
@@ -377,7 +386,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
             else:
                 mode = "list"
             continue
-        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list)
+        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list, begun=position > 0 and kinds[filled[position - 1]] == "step" and has_list and len(look.words) > 2)
         if mode != "aside" and kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and not _left_out(look) and mode != "method":
             kinds[index] = "ingredient"
         if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):
@@ -444,7 +453,8 @@ _OVER_COLUMNS = frozenset(["ingredient", "ingredients", "material", "materials",
 _BATCH = re.compile(r"(?:batch|lot)\b", re.I)
 
 
-def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
+def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = False) -> Kind:
+    """``begun`` : the line before it is a step of the method, under a list."""
     words = look.words
     if _left_out(look):
         return "step" if look.sentence else "note"
@@ -484,4 +494,6 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool) -> Kind:
         return "step"
     if mode == "start" and not has_list:
         return "step"
-    return "ingredient" if look.bullet and has_list else "note"
+    if look.bullet and has_list:
+        return "ingredient"
+    return "step" if begun else "note"

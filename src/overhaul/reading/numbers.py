@@ -106,6 +106,8 @@ _FIGURES = str.maketrans("lIO", "110")
 def _scanned(text: str) -> Reading:
     """``l 1/2``, ``1O``: a letter that was a figure once."""
     clean = text.translate(_FIGURES)
+    if "/" in text[:2] or "." in text:  # l/2, O.4
+        return Reading(Fraction(clean), f"“{text}” has a letter for a figure: {clean}?")
     part = text[1:].strip()
     if "/" in part or part[-1:] in _GLYPHS:
         value = Fraction(part) if "/" in part else _glyph(part)

@@ -101,6 +101,8 @@ def _unit(token: Any, high: Fraction) -> str:
         if letter in "Cc":
             return "degC" if high > (_MOST_CUPS if letter == "C" else 2 * _MOST_CUPS) or high < 0 else "cup"
         return _LETTERS[letter]
+    if kind == "SLIP":
+        return "pound" if token.value[0] == "1" else "ounce"
     if kind in _SPELLED:
         return _spellings()[1][_SPACES.sub("", token.value.lower()).rstrip(".")]
     return _UNIT_NAMES[kind]
@@ -188,6 +190,9 @@ class _Builders:
                 vague = token.value.lower() if vague is None else f"{vague} {token.value.lower()}"
             elif kind == "HYPHEN":
                 hyphen = True
+            elif kind == "DOZEN":
+                value = _Value(value.low * 12, value.high * 12, value.doubt, value.start, token.end_pos)
+                end = token.end_pos
             elif kind == "AND_A_HALF":
                 extra = Fraction(1, 4) if "quarter" in token.value.lower() else Fraction(1, 2)
             else:

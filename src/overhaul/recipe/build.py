@@ -369,6 +369,8 @@ def _told_before(page: Page, taking: Taking, known: list[Draft], listed: list[Dr
             if draft.role in CURING_SALTS and other.role == "salt" and other in listed and _names_less(draft, other):
                 return True  # the list has settled what "the pink salt" is: the Himalayan
             continue
+        if draft.role == "salt" and other not in listed and taking.sentence.place.start <= other.place.start < taking.sentence.place.end and lexicon.plain_words(draft.name) != lexicon.plain_words(other.name):
+            continue  # two pounds of bay salt, one pound of common salt
         if draft.role in ("water", "ice", "salt", "meat", *CURING_SALTS):
             same = True
         else:

@@ -408,6 +408,7 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     if columns:
         _set_columns(draft, columns)
         take_strength(page, draft, before)
+        _own_strength(draft)
         return draft
     if head.bare and after and isinstance(after[0], AmountBit) and after[0].link in ("", "x", "×", "@") and after[0].dimension in ("mass", "volume"):
         draft.count = with_unit(head.amount, "piece" if draft.role == "meat" else "each")
@@ -500,6 +501,9 @@ def _tail(page: Page, draft: Draft, items: list[Bit], before: list[Bit] | None =
             continue
         if previous_word == "or" or bit.link == "or":
             _instead(page, draft, bit, items, index)
+            continue
+        if bit.depth and previous_word in ("was", "were", "formerly", "originally", "orig", "not") and draft.amount is not None:
+            draft.was.append(bit.amount if not bit.bare else with_unit(bit.amount, draft.amount.unit))
             continue
         if bit.bare and not (isinstance(following, WordBit) and bit.depth == 0 and draft.amount is None):
             continue
@@ -609,15 +613,18 @@ def take_strength(page: Page, draft: Draft, items: list[Bit]) -> None:
         draft.kind = None
 
 
+_NO_SHARE = 3  # percent: nobody puts so much curing salt to meat, so it is what the salt itself holds
+
+
 def _own_strength(draft: Draft) -> None:
     """``6 % nitrite salt 90 g``: beside a weight the percentage before a curing salt's name is its strength."""
     weight = next((amount for amount in draft.also if units.dimension(amount.unit) == "mass"), None)
-    if draft.role not in ("cure1", "cure2", "ready-mix") or draft.amount is None or draft.amount.unit != "percent" or weight is None or draft.amount.place.start > draft.name_place.start:
+    if draft.role not in ("cure1", "cure2", "ready-mix") or draft.amount is None or draft.amount.unit != "percent" or weight is None or (draft.amount.place.start > draft.name_place.start and draft.amount.low < _NO_SHARE):
         return
     if draft.strength is None:
         draft.strength = Strength(between(float(draft.amount.low), float(draft.amount.high)), None, draft.amount.place)
     draft.also = [amount for amount in draft.also if amount is not weight]
-    draft.amount = weight
+    draft.amount, draft.per = weight, None
 
 
 def _meat_amount(draft: Draft, bit: AmountBit, items: list[Bit], index: int) -> None:

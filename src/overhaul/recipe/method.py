@@ -28,8 +28,8 @@ _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
-COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
-WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink)\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
+COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
+WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
 UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b")
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
 _THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}|\b(?:and|then) (?:add|put in|lower in|drop in) (?:the )?(?:\w+ )?(?!it\b|them\b){MEAT_WORD.pattern}")
@@ -362,6 +362,9 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
         return "make-spice"
     if has("trim") and (meat or sentence.amounts):
         return "trim"
+    if sentence.says(r"^\s*(?:cur(?:e|ing) |brin(?:e|ing) )?time\s*:") and (_long(sentence) or sentence.times):
+        story.meat_in = True
+        return "cure"
     if _long(sentence) and (has("in", "cold") or sentence.says(r"^\s*(?:hold|leave|brine|cure|let)\b")):
         story.meat_in = True
         return "cure"

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, units
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.ingredients import take_strength
 from overhaul.recipe.method import Sentence
@@ -44,6 +44,9 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
         use = "cook"
     if use == "cure" and sentence.says(r"\b(?:glaze[sd]?|mop|bast(?:e|ing)|spritz|brush(?:ed)?)\b"):
         use = "cook"
+    head = next((bit for bit in bits[:2] if isinstance(bit, RateBit)), None)
+    if head is not None and units.dimension(head.unit) != "volume":
+        head = None
     for index, bit in enumerate(bits):
         if isinstance(bit, RateBit):
             taking = _meat_rate(page, sentence, index)
@@ -56,6 +59,8 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
             continue
         weighing = _weighing(bits, index)
         named = weighing or _name_after(page, bits, index)
+        if named is None and (covers := _will_cover(page, bit)) is not None:
+            found.append(Taking(Draft(Place(bit.start, covers.end), "water", covers, "water", "water_cold", bit.amount), bit, sentence, use))
         if named is None:
             continue
         name, place = named
@@ -70,12 +75,23 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
         if rate is not None and name.role != "meat":
             of = page.plain[rate.end : rate.end + 20].lower().split()
             draft.per = Per(rate.amount or Fraction(1), rate.unit, of[1] if len(of) > 1 and of[0] == "of" else of[0].strip(".,") if of else None, Place(rate.start, rate.end))
+        if head is not None and draft.per is None and name.role not in ("water", "meat"):  # to each gallon of water put a pound of salt
+            draft.per = Per(head.amount or Fraction(1), head.unit, "water", Place(head.start, head.end))
         following = bits[index + 1 : index + _NEAR]
         other = next((number for number, part in enumerate(following) if isinstance(part, AmountBit) and part.dimension in ("mass", "volume")), len(following))
         if following[:other]:
             take_strength(page, draft, following[:other])
         found.append(Taking(draft, bit, sentence, use))
     return found
+
+
+_COVERS = re.compile(r"\s*(?:of it |or so )?(?:will|should|is enough to|are enough to|to) cover\b")
+
+
+def _will_cover(page: Page, bit: AmountBit) -> Place | None:
+    """``Two gallons will cover a piece of this size``: of the water, whose name stands elsewhere."""
+    match = _COVERS.match(page.low, bit.end) if bit.dimension == "volume" else None
+    return Place(bit.end, match.end()) if match is not None else None
 
 
 def unmeasured(page: Page, sentence: Sentence, wanted: frozenset[str] = _NO_FIGURE_ROLES) -> list[Taking]:
@@ -152,7 +168,11 @@ def _weighing(bits: list[Bit], index: int) -> tuple[lexicon.Name, Place] | None:
     """``a round of beef weighing twenty-four pounds``"""
     before = [bit for bit in bits[max(0, index - 9) : index] if isinstance(bit, WordBit)]
     stop = next((number for number, bit in enumerate(before) if bit.low in ("weighing", "weighs", "weigh")), None)
-    if stop is None and before and before[-1].low in ("of", "about") and isinstance(bits[index - 1], WordBit):
+    if stop is None and before and isinstance(bits[index - 1], MarkBit) and bits[index - 1].text == "," and isinstance(bits[index], AmountBit) and bits[index].dimension == "mass":  # type: ignore[attr-defined]
+        last = lexicon.known([lexicon.singular(before[-1].low)])
+        if last is not None and last.role == "meat":
+            stop = len(before)  # a fat goose, ten pounds drawn
+    if stop is None and before and before[-1].low in ("of", "about", "was", "is") and isinstance(bits[index - 1], WordBit):
         stop = len(before) - 1  # a brisket flat of five pounds
     if stop is None:
         return None

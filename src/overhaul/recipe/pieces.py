@@ -180,7 +180,12 @@ def slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
             parts.append([])
         else:
             parts[-1].append(bit)
+    while parts and not parts[-1]:
+        parts.pop()
     return parts if len(parts) > 2 and all(parts) else []
+
+
+_BINDS = frozenset(["or", "about", "abt", "approx", "of", "to", "per", "for", "each", "in", "at", "from", "with", "is", "was", "weighing", "into", "by", "over", "not", "than", "makes", "serves", "around", "use", "add"])
 
 
 def another_helping(items: list[Bit]) -> bool:
@@ -201,7 +206,8 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             continue
         previous = items[index - 1]
         separated = (isinstance(previous, MarkBit) and previous.text in ",;&+/") or (isinstance(previous, WordBit) and previous.low in ("and", "plus")) or bit.link in (",", ";", "&", "+", "/", "and", "plus")
-        if not separated and not (bit.unit == "part" and (previous.low in ("to", "part", "with") if isinstance(previous, WordBit) else isinstance(previous, MarkBit))):
+        told = isinstance(previous, WordBit) and bit.dimension in ("mass", "volume") and not bit.article and previous.low not in _BINDS  # one pound salt half pound sugar
+        if not separated and not told and not (bit.unit == "part" and (previous.low in ("to", "part", "with") if isinstance(previous, WordBit) else isinstance(previous, MarkBit))):
             continue
         more = bit.link in ("plus", "and", "+", "&") or (isinstance(previous, WordBit) and previous.low in ("plus", "and")) or (isinstance(previous, MarkBit) and previous.text in "+&")
         if more and another_helping(items[index:]):

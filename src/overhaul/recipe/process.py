@@ -26,7 +26,7 @@ _PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", r
 
 _HOT = facts.fact("cooling.start_f").value
 _COLD_WITHIN = re.compile(r"\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b[^.;]{0,20}\b(?:within|inside|in under)\b[^.;]{0,10}\b(?:2|two) (?:hours?|hrs?|h)\b|\bin there within (?:2|two) (?:hours?|hrs?|h)\b|\brest\b[^.;]{0,40}\b(?:min\w*|1 hour|an hour)\b[^.;]{0,40}\b(?:fridge|walk-?in|refrigerat\w*|cooler)\b|\bwithin (?:2|two) (?:hours?|hrs?|h)\b[^.;]{0,30}\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b")
-_POURED_WARM = re.compile(r"\b(?:(?:just|barely|hand[- ]?|still a (?:bit|little) )\s?warm\b|warm to the (?:hand|touch)|milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
+_POURED_WARM = re.compile(r"\b(?:(?:just|barely|hand[- ]?|still a (?:bit|little) )\s?warm\b|warm to the (?:hand|touch)|milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|(?:while |throw it |pour it )?scalding (?:hot |over |upon |on )?|boiling (?:hot )?(?:over|upon|on) (?:the |it\b)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
 
 
 class Temperature(Struct):
@@ -98,6 +98,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return float(low), float(high)  # "135-70 in 2, 41 in 4"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
+    if low >= 30 and high <= 60 and re.search(r"\b(?:fridge|cooler|walk-?in|w/?i|reach-?in|ice ?box)\s*(?:is|at|@|runs)?\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|hours?|hrs?|h\b|min|days?|d\b|portion|quart|qt)", after, re.I):
+        return float(low), float(high)  # "Cooler 38."
     if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at|till?|until)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
         return float(low), float(high)
     return None
