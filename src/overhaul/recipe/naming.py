@@ -11,7 +11,7 @@ from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, Wor
 from overhaul.recipe.model import Amount, Column, Instead, Per, Role, Strength
 from overhaul.text import Page, Place
 
-_STATES = frozenset(
+STATES = frozenset(
     ["cold", "fresh", "freshly", "dried", "dry", "crushed", "chopped", "minced", "sliced", "smashed", "cracked", "toasted", "ground", "grated", "peeled", "halved", "quartered", "diced", "packed", "pkd", "loosely", "firmly", "lightly", "finely", "coarsely", "roughly", "thinly", "thickly", "whole", "large", "small", "medium", "big", "fat", "fine-chopped", "bruised", "rubbed", "crumbled", "crumpled", "softened", "melted", "soft", "warm", "hot", "boiling", "lukewarm", "chilled", "cooled", "frozen", "thawed", "boneless", "skinless", "bone-in", "skin-on", "trimmed", "untrimmed", "squared", "split", "weighed", "level", "heaping", "rounded", "scant", "about", "approx", "abt", "extra", "good", "best", "clean", "flat", "strong", "plain", "peeled", "shredded", "cubed", "cut", "torn", "picked", "washed", "drained", "rinsed", "well", "optional", "divided", "ripe", "organic", "homemade", "store-bought", "prepared", "raw", "cooked", "pounded", "beaten", "sifted", "your", "favorite", "favourite", "any", "other", "more", "new"]
 )
 _KEPT = frozenset(["dry", "ground", "whole", "dried", "fresh", "cracked", "crushed", "plain", "flat", "toasted", "rubbed", "frozen", "boneless", "skinless", "bone-in", "skin-on", "boiling", "hot", "cold"])
@@ -91,7 +91,7 @@ def named(page: Page, items: list[Bit]) -> Draft:
     name_bits: list[WordBit | LabelBit] = []
     for bit in items:
         if bit.depth or (isinstance(bit, MarkBit) and bit.text in "(,;:"):
-            if any(not (isinstance(part, WordBit) and part.low in _STATES) for part in name_bits):
+            if any(not (isinstance(part, WordBit) and part.low in STATES) for part in name_bits):
                 break
             if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "(":
                 continue
@@ -118,8 +118,8 @@ def named(page: Page, items: list[Bit]) -> Draft:
     fuller = lexicon.known(lexicon.plain_words(whole)) if whole != name_text else found
     if found is None or (fuller is not None and set(found.noun.split()) < set(fuller.noun.split())):
         found = fuller
-    core = [bit for bit in name_bits if not (isinstance(bit, WordBit) and bit.low in _STATES and bit.low not in _KEPT)] or name_bits
-    while len(core) > 1 and isinstance(core[0], WordBit) and core[0].low in _STATES and found is not None and core[0].low not in found.noun.split():
+    core = [bit for bit in name_bits if not (isinstance(bit, WordBit) and bit.low in STATES and bit.low not in _KEPT)] or name_bits
+    while len(core) > 1 and isinstance(core[0], WordBit) and core[0].low in STATES and found is not None and core[0].low not in found.noun.split():
         core = core[1:]
     words = [_said(bit).lower() for bit in core]
     if words:

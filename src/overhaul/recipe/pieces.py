@@ -9,7 +9,7 @@ from overhaul.reading import lexicon
 from overhaul.reading.tree import parse
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit, bits
 from overhaul.recipe.model import Amount
-from overhaul.recipe.naming import Draft, left_over, named
+from overhaul.recipe.naming import STATES, Draft, left_over, named
 from overhaul.text import Page, Place
 
 
@@ -185,6 +185,16 @@ def slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
     return parts if len(parts) > 2 and all(parts) else []
 
 
+def _unknown_name(items: list[Bit], index: int) -> bool:
+    """Whether a measure behind a comma is followed by a word that can only be a name."""
+    previous, following = items[index - 1], items[index + 1] if index + 1 < len(items) else None
+    bit = items[index]
+    return (
+        isinstance(previous, MarkBit) and previous.text in ",;" and isinstance(bit, AmountBit) and bit.dimension in ("mass", "volume") and not bit.article
+        and isinstance(following, WordBit) and len(following.low) > 2 and following.low not in STATES and following.low not in _BINDS and following.low not in ("plus", "and", "each", "total", "altogether", "apiece", "weight", "net", "when", "after", "before", "cut", "thick", "piece", "pieces", "drawn", "trimmed", "but", "then", "if", "all", "both", "combined", "divided", "enough", "see", "less", "more")
+    )  # fmt: skip
+
+
 _BINDS = frozenset(["or", "about", "abt", "approx", "of", "to", "per", "for", "each", "in", "at", "from", "with", "is", "was", "weighing", "into", "by", "over", "not", "than", "makes", "serves", "around", "use", "add"])
 
 
@@ -216,6 +226,10 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             continue
         new = following_name(page, items, index)
         old = following_name(page, items, start) or known_words(page, before)
+        if new is None and old is not None and old.role != "meat" and _unknown_name(items, index):
+            parts.append(before)  # 1c blk pep, 1/2c cor: a name that is not known is a name
+            start = index
+            continue
         if new is None or old is None or new.noun == old.noun or (new.role == "meat" and old.role == "meat"):
             continue
         if bit.dimension == "thing" and bit.unit == "piece":
