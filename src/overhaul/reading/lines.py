@@ -45,7 +45,7 @@ _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
 _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you|to) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|morning|evening|night)\b", re.I)
 _METHOD_LEAD = re.compile(r"(?:method|directions?|instructions?|procedure)\s*:", re.I)
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|you will need|shopping|list|take)\b", re.I)
-_NOTE = re.compile(r"[\s*_]*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment|nutrition\w*|calories|kcal|per serving|rating|jump to)\b|[^:]{3,40}\b86'd\b)", re.I)
+_NOTE = re.compile(r"[\s*_]*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed off|remember|warning|allergens?|equipment|nutrition\w*|calories|kcal|per serving|rating|jump to)\b)", re.I)
 _CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:(?:#|no\.?|number)\s*\d\b|[12]\s+(?:[\d½¼¾.]|[-–—:]))(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
 _REMARK = re.compile(r"[\s*_]*(?:tips?|notes?|nb|remember|warning)\b\s*[:.–-]", re.I)
 _OF_THE_END = re.compile(r"\b(?:keeps?|leftovers?|store[sd]?|cool\w*|chill\w*|counter|freez\w*|refrigerat\w*|fridge|hold|rest)\b", re.I)
@@ -61,8 +61,7 @@ def _letters(text: str) -> str:
 
 
 def _is_caps(text: str) -> bool:
-    letters = _letters(text)
-    return len(letters) >= 3 and letters.isupper()
+    return text.isupper() and len(_letters(text)) >= 3
 
 
 class _Look(Struct, dict=True):
@@ -79,8 +78,16 @@ class _Look(Struct, dict=True):
     amounts: int
     starts_with_amount: bool
     sentence: bool
-    bold: bool
-    gapped: bool  # parts of it stand in columns: tabs, runs of blanks, bars or dots between them
+    raw: str  # as the page has it, tabs and all
+
+    @cached_property
+    def bold(self) -> bool:
+        return self.raw.lstrip().startswith("**") and _BOLD.match(self.raw) is not None
+
+    @cached_property
+    def gapped(self) -> bool:
+        """Parts of it stand in columns: tabs, runs of blanks, bars or dots between them."""
+        return _GAP.search(self.raw.strip()) is not None
 
     @property
     def ends_with_amount(self) -> bool:
@@ -121,12 +128,12 @@ def _looks(page: Page) -> list[_Look]:
     plain = page.plain
     for line in page.lines:
         text = plain[line.place.start : line.place.end]
-        quoted = _QUOTED.match(text) if text and (">" in text[:8] or ":" in text[:24]) else None
+        quoted = _QUOTED.match(text) if text and (">" in text[:8] or (":" in text[:24] and text.lstrip()[:1] in "[0123456789")) else None
         past = quoted.end() if quoted else 0
         marker = _MARKER.match(text, past)
         skip = marker.end() if marker and marker.end() < len(text.rstrip()) else max(past, len(text) - len(text.lstrip()))
         body = text[skip:].rstrip()
-        if _RULE.match(text):
+        if body and not body[-1].isalnum() and _RULE.match(text):
             body = ""
         start = line.place.start + skip
         items = parse(body, start) if body else []
@@ -143,8 +150,7 @@ def _looks(page: Page) -> list[_Look]:
                 sum([len(item.parts) for item in items if isinstance(item, Chain)]),
                 _starts_with_amount(items),
                 (outside := _BRACKETS.sub("", body).rstrip() if "(" in body else body).endswith((".", "!", "?")) or bool(_SENTENCES.search(outside)),
-                bool(_BOLD.match(page.text, line.place.start, line.place.end)),
-                bool(_GAP.search(page.text, start, start + len(body))),
+                page.text[line.place.start : line.place.end] if body else "",
             )
         )
     return looks
@@ -347,7 +353,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     filled = [index for index, look in enumerate(looks) if look.text]
     if not filled:
         return kinds
-    shouted = len(filled) > _FEW and sum(_is_caps(looks[index].text) for index in filled) * 10 > 9 * len(filled) and sum(len(looks[index].text) > _LONG for index in filled) * 3 > len(filled)
+    shouted = len(filled) > _FEW and looks[filled[-1]].text.isupper() and sum(_is_caps(looks[index].text) for index in filled) * 10 > 9 * len(filled) and sum(len(looks[index].text) > _LONG for index in filled) * 3 > len(filled)
     headers = set(itertools.takewhile(lambda index: _HEADER.match(looks[index].text), filled))
     first = next((index for index in filled if index not in headers), filled[0])
     likely = {index: _ingredient_like(looks[index]) for index in filled}
@@ -458,7 +464,9 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = Fa
     words = look.words
     if _left_out(look):
         return "step" if look.sentence else "note"
-    if _REMARK.match(look.text) and _OF_THE_END.search(look.text):
+    if "86'" in look.text:
+        return "note"  # struck from the menu
+    if look.text[:1] in "TtNnRrWw*_" and _REMARK.match(look.text) and _OF_THE_END.search(look.text):
         return "step"  # "Tip: left overs keep a week": it is judged like any other line
     if _NOTE.match(look.text) and not (likely and look.starts_with_amount):
         if re.match(r"\s*(?:from)\b", look.text, re.I) and look.amounts:

@@ -183,7 +183,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     story = Story(immersion, not immersion and salted, salted)
-    settle(page, [sentence for sentence in story_sentences if not _tale(sentence, found)], story)
+    begins = _method_begins(found)
+    settle(page, [sentence for sentence in story_sentences if sentence.block >= begins], story)
     taken = [takings(page, sentence) for sentence in story_sentences]
     _take(page, parts, story_sentences, taken, listed)
     text = page.plain
@@ -199,7 +200,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         process = replace(process, brine_temperature=None, brine_heated=None)  # there is no brine
     process = find_meats(page, replace(process, cure=cure), ingredients, parts_lengths(parts), thick, title, title_place, product)
     process = _by_rate(process)
-    sections = [replace(section, ingredients=tuple(_slip(page, item, sections, process) for item in section.ingredients)) for section in _rates(page, sections, process, house)]
+    sections = _slips(page, _rates(page, sections, process, house), process)
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
     steps = _steps(page, story_sentences, taken, temps)
@@ -287,19 +288,21 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
 
 def _line_use(page: Page, draft: Draft, use: Use) -> Use:
     start = page.lines[page.line_at(draft.place.start) - 1].place.start
+    if not any(mark in page.low[start : draft.place.end] for mark in ("for ", "to ", ":")):
+        return use
     lead = page.low[start : draft.place.start]
     # What is put by for later ("plus more for the rub", "save the rest for the pot") is not what the amount is for.
     line = (lead if ":" in lead else "") + _PUT_BY.sub("", page.low[draft.place.start : draft.place.end])
-    for pattern, found in _LINE_USES if "for " in line or "to " in line or ":" in line else ():
+    for pattern, found in _LINE_USES:
         if pattern.search(line):
             return found
     return use
 
 
-def _tale(sentence: Sentence, found: list[Block]) -> bool:
-    """Whether it stands before a list that has a method behind it: a story, in which nothing is done."""
+def _method_begins(found: list[Block]) -> int:
+    """The first block in which anything can be done: what stands before a list that has a method behind it is a story."""
     listed = [index for index, block in enumerate(found) if block.kind == "ingredient"]
-    return len(listed) >= _LEAST_ALIKE and sentence.block < listed[0] and any(block.kind == "step" for block in found[listed[-1] :])
+    return listed[0] if len(listed) >= _LEAST_ALIKE and any(block.kind == "step" for block in found[listed[-1] :]) else 0
 
 
 def _method_words(page: Page, told: list[Sentence]) -> str:
@@ -597,13 +600,23 @@ def _rates(page: Page, sections: list[Section], process: Process, house: House) 
             return replace(item, mass=None, weighed=False)
         return replace(item, mass=Span(one.low * whole.low / share, one.likely * whole.likely / share, one.high * whole.high / share), weighed=weighed and whole.exact)
 
+    if not any(item.per is not None for item in items):
+        return sections
     return [replace(section, ingredients=tuple(filled(item) for item in section.ingredients)) for section in sections]
+
+
+def _slips(page: Page, sections: list[Section], process: Process) -> list[Section]:
+    doubted = {id(item): slip for section in sections for item in section.ingredients if item.role in _MATTERING and (slip := _slip(page, item, sections, process)) is not item}
+    return [replace(section, ingredients=tuple(doubted.get(id(item), item) for item in section.ingredients)) for section in sections] if doubted else sections
+
+
+_MATTERING = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate"])
 
 
 def _slip(page: Page, item: Ingredient, sections: list[Section], process: Process) -> Ingredient:
     """``item``, its amount doubted where no cook would write so much salt or curing salt."""
     amount = item.amount
-    if amount is None or amount.doubt is not None or item.role not in ("salt", "cure1", "cure2", "nitrite", "nitrate") or item.per is not None or units.dimension(amount.unit) != "volume":
+    if amount is None or amount.doubt is not None or item.per is not None or units.dimension(amount.unit) != "volume":
         return item
     said = page.words(amount.place).replace("\n", " ")
     if amount.unit in ("teaspoon", "tablespoon") and not amount.parts and float(amount.low) > facts.fact(f"slip.{amount.unit}").value:
@@ -692,13 +705,16 @@ _REFERENCE = re.compile(
 )
 
 
+_SENDS = re.compile(r"\b(?:p\.|pg\.|page|card|thr(?:ough|u) step)\s*#?\d")
+
+
 def _references(page: Page, found: list[Block]) -> tuple[Reference, ...]:
     """``see p. 41``, ``same as the corned beef through step 4``. A page number in the title is the page's own."""
     made: list[Reference] = []
-    if not any(word in page.low for word in ("p.", "pg", "page", "card", "step")):
+    if _SENDS.search(page.low) is None:
         return ()
     for block in found:
-        if block.kind in ("title", "blank") or not any(word in page.low[block.place.start : block.place.end] for word in ("p.", "pg", "page", "card", "step")):
+        if block.kind in ("title", "blank") or _SENDS.search(page.low, block.place.start, block.place.end) is None:
             continue
         for match in _REFERENCE.finditer(page.low, block.place.start, block.place.end):
             number = match["page"] or match["also"]

@@ -26,6 +26,12 @@ _GAP = re.compile(r"\t|\s{3,}|\s*\|\s*|\s*\.{3,}\s*|(?:\s\.){3,}\s*")
 
 def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     """The ingredients of one line; usually one. ``items`` are its bits, ``place`` its words."""
+    if pieces.simple(items):
+        draft = _one(page, items)
+        if draft is None:
+            return []
+        draft.place = place
+        return [draft]
     items, was = pieces.without_struck(page, pieces.bare_units(items))
     if not items:
         return []

@@ -72,7 +72,7 @@ def left_over(page: Page, items: list[Bit], taken: list[Place]) -> str | None:
             continue
         words += (" " if end is None or page.plain[end : bit.start].strip() else page.plain[end : bit.start]) + page.plain[bit.start : bit.end]
         end = bit.end
-    if not words:
+    if not words or not any(map(str.isalnum, words)):
         return None
     text = _EDGES.sub("", _REPEATED.sub(r"\1", _HOLLOW.sub("", _BEFORE_MARK.sub(r"\1", _AFTER_MARK.sub(r"\1", " ".join(words.split()))))))
     if text.startswith("(") and text.endswith(")") and "(" not in text[1:]:

@@ -83,6 +83,14 @@ def without_lead(page: Page, items: list[Bit]) -> list[Bit]:
     return items[colon + 1 :] if isinstance(items[colon + 1], AmountBit) and following_name(page, items, colon + 1) is not None else items
 
 
+def simple(items: list[Bit]) -> bool:
+    """An amount and nothing but words behind it, as most lines of a list are: one ingredient, whatever the forms below."""
+    if not items or not isinstance(items[0], AmountBit) or items[0].dimension not in ("mass", "volume", "thing"):
+        return False
+    return all(isinstance(bit, WordBit) and bit.low not in _JOINING for bit in items[1:])
+
+
+_JOINING = frozenset(["and", "plus", "each", "ea", "ice", "pinch", "dash", "splash", "glug", "knob", "handful"])
 _BARE_UNITS = frozenset(["pinch", "dash", "splash", "glug", "knob", "handful"])
 
 
@@ -149,6 +157,8 @@ def equal_parts(page: Page, items: list[Bit]) -> list[Draft]:
 
 def names_first(page: Page, items: list[Bit]) -> list[list[Bit]]:
     """``water 100 %, salt 6 %, sugar 2 %``: a list along one line in which each name stands before its amount."""
+    if not isinstance(items[0], WordBit | LabelBit):
+        return []
     parts: list[list[Bit]] = [[]]
     for bit in items:
         if bit.depth == 0 and ((isinstance(bit, MarkBit) and bit.text in ",;/+&") or (isinstance(bit, WordBit) and bit.low in ("and", "plus"))):

@@ -85,7 +85,11 @@ def recipes(page: Page, found: list[Block]) -> list[Part]:
     versions = _versions(page, found)
     if versions:
         return versions
-    starts = [index for index in range(1, len(found)) if found[index].kind != "blank" and _begins(page, found, index)]
+    torn = "\f" in page.text
+    starts = [
+        index for index in range(1, len(found))
+        if (kind := found[index].kind) != "blank" and (kind == "heading" or found[index - 1].kind == "blank" or torn) and _begins(page, found, index)
+    ]  # fmt: skip
     if not starts:
         return [Part(found, found)]
     cuts = [0]
