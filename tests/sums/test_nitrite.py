@@ -131,3 +131,64 @@ def test_solved_backwards_and_worked_forwards(ppm: float, green: float, pickle: 
 def test_nothing_to_divide_by_is_refused(call: object, message: str) -> None:
     with pytest.raises(ValueError, match=message):
         call()  # type: ignore[operator]
+
+
+# Factors to four figures, by molar masses 68.9945 NaNO2, 85.1030 KNO2, 84.9935 NaNO3, 101.1020 KNO3, 46.0047 NO2, 62.0037 NO3.
+@pytest.mark.computed
+@pytest.mark.parametrize(
+    ("given", "wanted", "factor"),
+    [
+        ("NaNO2", "KNO2", 1.2335), ("KNO2", "NaNO2", 0.8107), ("NaNO2", "NO2", 0.6668), ("NO2", "NaNO2", 1.4997),
+        ("KNO3", "NaNO3", 0.8407), ("NaNO3", "KNO3", 1.1895), ("NaNO3", "NO3", 0.7295), ("NO3", "NaNO3", 1.3708),
+    ],
+)  # fmt: skip
+def test_factors_of_the_note(given: str, wanted: str, factor: float) -> None:
+    assert nitrite.converted(1.0, given, wanted) == pytest.approx(factor, abs=5e-5)
+
+
+# The two that go through a third: KNO2 to the ion 0.5406, KNO3 to the ion 0.6133.
+@pytest.mark.computed
+def test_factors_by_way_of_another() -> None:
+    assert nitrite.converted(nitrite.converted(1.0, "KNO2", "NaNO2"), "NaNO2", "NO2") == pytest.approx(0.5406, abs=5e-5)
+    assert nitrite.converted(nitrite.converted(1.0, "KNO3", "NaNO3"), "NaNO3", "NO3") == pytest.approx(0.6133, abs=5e-5)
+
+
+# One teaspoon of cure no. 1 in 5 lb of meat: measuring spoons of 4.2, 5.67 and 7.5 g, cutlery of 2.5, 5.6 and 9.5 g.
+@pytest.mark.computed
+@pytest.mark.parametrize(("gram", "ppm"), [(4.2, 116), (5.67, 156), (7.5, 207), (2.5, 69), (5.6, 154), (9.5, 262)])
+def test_a_spoon_of_cure_in_five_pounds(gram: float, ppm: float) -> None:
+    assert nitrite.direct(gram * 0.0625, 2268) == pytest.approx(ppm, abs=0.6)
+
+
+# Rules of thumb as the note checks them: 1 lb treats 480 lb; 3 and 4 oz and 4.2 oz a gallon at a tenth; a tablespoon (12.6 to 22.5 g) a gallon at a
+# tenth and level with as much meat; half an ounce of a 0.5/0.5 blend a pound.
+@pytest.mark.computed
+def test_rules_of_thumb() -> None:
+    assert nitrite.direct(0.0625, 480) == pytest.approx(130, abs=0.5)
+    assert nitrite.pumped(3 * 0.0625, 0.1, 8.5 * 16) == pytest.approx(138, abs=1)
+    assert nitrite.pumped(4 * 0.0625, 0.1, 8.33 * 16) == pytest.approx(188, abs=1)
+    assert nitrite.pumped(4.2 * 0.0625, 0.1, 8.33 * 16) == pytest.approx(197, abs=0.5)
+    for gram, tenth, level in ((12.6, 21, 104), (22.5, 37, 185)):
+        assert nitrite.pumped(gram * 0.0625, 0.1, 3785) == pytest.approx(tenth, abs=0.6)
+        assert nitrite.equilibrium(gram * 0.0625, 3785, 3785) == pytest.approx(level, abs=1)
+    assert nitrite.direct(0.5 * 0.005, 16) == pytest.approx(156, abs=0.5)
+    assert nitrite.converted(nitrite.direct(20 * 0.006, 1000), "NaNO2", "NO2") == pytest.approx(80, abs=0.05)
+    assert nitrite.direct(13.3 * 0.009, 1000) == pytest.approx(120, abs=0.5)
+
+
+# Household trial: 5 L of brine with 113 g of 6.25 percent cure a US gallon on 1 kg of meat: about 180 ppm by a tenth picked up, about 1,500 as one system.
+@pytest.mark.computed
+def test_a_copious_brine_by_both_methods() -> None:
+    agent = 113 * 0.0625 * 5 / 3.785
+    assert nitrite.pumped(agent, 0.1, 5149) == pytest.approx(180, rel=0.02)
+    assert nitrite.equilibrium(agent, 1000, 5149) == pytest.approx(1500, rel=0.02)
+
+
+# Shared out over water (0.72 of lean meat, 0.85 to 0.92 of the pickle): 8 to 12 percent under the sum by weights at equal weights, 15 to 22 when pickle dominates.
+@pytest.mark.computed
+@pytest.mark.parametrize(("green", "pickle", "least", "most"), [(1000, 1000, 8, 12), (1000, 1e6, 15, 22)])
+def test_the_ceiling_by_water_is_lower(green: float, pickle: float, least: float, most: float) -> None:
+    below = [
+        100 * (1 - salting.ppm_of_green(salting.per_water_at_rest(1, water * pickle, 0.72 * green), 0.72) / nitrite.equilibrium(1, green, pickle)) for water in (0.85, 0.92)
+    ]
+    assert below == pytest.approx([least, most], abs=0.7)

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import inf, tan
+from math import exp, inf, pi, sqrt, tan
 
 import numpy as np
 import pytest
@@ -11,10 +11,14 @@ from scipy.linalg import solve_banded
 
 from overhaul.sums import penetration as p
 from overhaul.sums import salting, work
+from tests.sums import volumes
 from tests.sums.check_values import (
     DAYS,
+    DAYS_TO_A_SHARE,
     ROOTS,
+    ROOTS_AS_PRINTED,
     SEQUENCES,
+    SHARES_IN_THE_MIDDLE,
     SLAB_INFINITE,
     SLAB_LIMITED,
     SLAB_SURFACE,
@@ -30,7 +34,7 @@ COLOUR = (14.0, 40.0, 50.0)
 FACES = {"both": (1.0, 1.0, 1.0), "cap": (1.0, 0.6, 0.25), "one_face": (0.0, 0.0, 0.0)}
 
 
-@pytest.mark.printed
+@pytest.mark.computed
 @pytest.mark.parametrize(("alpha", "values"), ROOTS)
 def test_roots(alpha: float, values: tuple[float, ...]) -> None:
     assert p.roots(alpha)[:6] == pytest.approx(values, abs=1e-6)
@@ -273,3 +277,80 @@ def test_the_steps_that_an_audit_takes_are_close_to_many(alpha: float, cured: fl
         return slab.into(0.3, pot, simmered) / before
 
     assert kept(work._PARTS, work._SOAK_PARTS) == pytest.approx(kept(40, 40), rel=0.012)
+
+
+@pytest.mark.printed
+@pytest.mark.parametrize(("alpha", "values"), ROOTS_AS_PRINTED)
+def test_roots_of_a_textbook(alpha: float, values: tuple[float, ...]) -> None:
+    assert p.roots(alpha)[: len(values)] == pytest.approx(values, abs=1.5e-4)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("mm", "quarter", "week", "dry", "seven", "ten"), SHARES_IN_THE_MIDDLE)
+def test_trade_rules_against_the_model(mm: int, quarter: tuple[float, ...], week: tuple[float, ...], dry: tuple[float, ...], seven: tuple[float, ...], ten: tuple[float, ...]) -> None:
+    """An inch is 25.4 mm, and the rules go by the inches that the millimetres were rounded from."""
+    inches = {25: 1.0, 38: 1.5, 51: 2.0, 64: 2.5, 76: 3.0, 102: 4.0}[mm]
+    factor = p.temperature_factor(3)
+    for days, alpha, shares in ((inches / 2 / 0.25 + 2, 2.5, quarter), (7 * inches, 2.5, week), (7 * inches, 0.0, dry), (7.0, 2.5, seven), (10.0, 2.5, ten)):
+        found = [p.middle(p.theta(days, mm / 2000, speed * factor), alpha) for speed in NITRITE]
+        assert found == pytest.approx(shares, abs=0.0125)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("mm", "pink", "colour", "half", "most"), DAYS_TO_A_SHARE)
+def test_days_to_a_share_in_the_middle(mm: float, pink: tuple[float, ...], colour: tuple[float, ...], half: tuple[float, ...], most: tuple[float, ...]) -> None:
+    factor = p.temperature_factor(3)
+    for share, days in ((14 / 150, pink), (40 / 150, colour), (0.5, half), (0.9, most)):
+        found = [p.days_for(share, 2.5, mm / 2000, speed * factor) for speed in reversed(NITRITE)]
+        assert found == pytest.approx(days, rel=0.015, abs=0.06)  # the largest are printed without decimals
+
+
+# Crank's rules of thumb and chart readings as the note gives them.
+@pytest.mark.computed
+def test_one_liners() -> None:
+    assert p.uptake(0.19673, inf) == pytest.approx(0.5, abs=1e-5)
+    assert 1 - p.middle(0.2, inf) == pytest.approx(0.772, abs=5e-4)
+    for theta in (0.01, 0.05, 0.1, 0.196):
+        assert 2 * sqrt(theta / pi) == pytest.approx(p.uptake(theta, inf), rel=3e-3)
+    for theta in (0.2, 0.3, 0.6, 1.5):
+        assert 1 - 1.27324 * exp(-2.46740 * theta) == pytest.approx(p.middle(theta, inf), abs=5e-3)
+    assert [p.temperature_factor(2), p.temperature_factor(6)] == pytest.approx([0.92, 1.08], abs=5e-3)
+
+
+# The worked recipe's own heads; days to the middle for COLOUR.
+@pytest.mark.computed
+def test_the_worked_recipe_starts_and_levels_out() -> None:
+    alpha, level = WATER / BEEF, 1.875e-3 / (WATER + BEEF)
+    assert alpha == pytest.approx(2.36025, rel=1e-5)
+    assert salting.per_water_at_rest(0.328, WATER, 0) == pytest.approx(0.086316, rel=1e-5)
+    assert salting.per_water_at_rest(0.328, WATER, BEEF) == pytest.approx(0.060628, rel=1e-5)
+    assert p.days_to_middle(0.045, salting.ppm_of_green(level, 0.7), alpha, 3, NITRITE, COLOUR) == pytest.approx((1.28, 4.41, 9.91), rel=5e-3)
+
+
+# Two minutes of soak for a day of cure take about 4 percent; a rinse about 1.
+@pytest.mark.computed
+def test_the_old_soak() -> None:
+    slab = _after_brine(7)
+    before = slab.mean
+    slab.into(0.0, 4 / BEEF, p.theta(14 / 1440, HALF, COLD * p.temperature_factor(3)))
+    assert 1 - slab.mean / before == pytest.approx(0.04, abs=6e-3)
+
+
+# An evenly salted piece of 60 mm, simmered three hours: 0.83 to 0.91 of its salt a kilogram of water, 0.88 typical; the food tables' corned beef 0.90.
+@pytest.mark.computed
+def test_corned_beef_of_the_food_tables() -> None:
+    kept = []
+    for speed in (3.0e-9, 1.5e-9, 0.8e-9):
+        slab, left, juice = p.Slab(1.0), 2.3 * 0.65 * 0.60, BEEF - 2.3 * 0.65 * 0.60
+        kept.append(slab.into(juice / (5 + juice), (5 + juice) / left, p.theta(2.5 / 24, 0.03, speed)))
+    assert kept == pytest.approx([0.83, 0.88, 0.91], abs=0.012)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize("theta", (0.004, 0.03, 0.049, 0.051, 0.12, 0.3, 0.7, 1.5))
+@pytest.mark.parametrize("alpha", (0.1, 0.5, 1.0, 2.5, 10.0, 50.0, inf))
+def test_the_series_against_finite_volumes_exact_in_time(alpha: float, theta: float) -> None:
+    mean, middle, bath = volumes.shells(volumes.SLAB, theta, alpha)
+    assert p.uptake(theta, alpha) == pytest.approx(mean, abs=5e-5)
+    assert p.middle(theta, alpha) == pytest.approx(middle, abs=5e-5)
+    assert alpha == inf or p.bath(theta, alpha) == pytest.approx(bath, abs=5e-4)

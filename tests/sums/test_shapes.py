@@ -6,6 +6,8 @@ from hypothesis import strategies as st
 from scipy.special import j1, jn_zeros
 
 from overhaul.sums import penetration, shapes
+from tests.sums import volumes
+from tests.sums.check_values import FILM_ROOTS
 
 # Computed from Crank's series by an independent implementation and by finite volumes: theta, roll, its axis, ball, its middle.
 ROUND = [
@@ -100,3 +102,86 @@ def test_nothing_is_refused() -> None:
         shapes.block_middle([], 0.2)
     with pytest.raises(ValueError, match="still layer"):
         shapes.film_roots(0)
+
+
+# Chart readings of what is still to come at theta 0.2 (exact series): roll 0.501, ball 0.277.
+@pytest.mark.computed
+def test_chart_readings() -> None:
+    assert 1 - shapes.roll_middle(0.2) == pytest.approx(0.501, abs=5e-4)
+    assert 1 - shapes.ball_middle(0.2) == pytest.approx(0.277, abs=5e-4)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("biot", "roots"), FILM_ROOTS)
+def test_roots_with_a_still_layer_to_six_decimals(biot: float, roots: tuple[float, ...]) -> None:
+    assert shapes.film_roots(biot)[: len(roots)] == pytest.approx(roots, abs=1e-6)
+
+
+# Farm bulletin FB 2265: hams of 6 lb 24 days, of 15 lb 60 days in sweet pickle; as balls of 75 and 100 mm radius at typical D of nitrite.
+@pytest.mark.computed
+@pytest.mark.parametrize(("radius", "days", "at_4", "at_3"), [(0.075, 24, 0.14, 0.12), (0.1, 60, 0.31, 0.29)])
+def test_old_ham_rules_as_balls(radius: float, days: float, at_4: float, at_3: float) -> None:
+    theta = penetration.theta(days, radius, 2.0e-10)
+    assert shapes.ball_middle(theta) == pytest.approx(at_4, abs=6e-3)
+    assert shapes.ball_middle(theta * penetration.temperature_factor(3)) == pytest.approx(at_3, abs=6e-3)
+
+
+# A flat of 45 x 150 x 300 mm: its side faces add 16 to 28 percent to the mean at theta 0.1 to 0.3, and to the middle nothing.
+@pytest.mark.computed
+def test_the_side_faces_of_a_flat() -> None:
+    halves = [22.5, 75.0, 150.0]
+    gains = [shapes.block_uptake(halves, theta * 22.5**2) / penetration.uptake(theta, float("inf")) - 1 for theta in (0.1, 0.2, 0.3)]
+    assert max(gains) == pytest.approx(0.28, abs=6e-3)
+    assert min(gains) == pytest.approx(0.16, abs=6e-3)
+    for theta in (0.1, 0.3):
+        assert shapes.block_middle(halves, theta * 22.5**2) - penetration.middle(theta, float("inf")) < 1e-3
+
+
+# A roll of 90 mm in an endless bath, 150 ppm, 3 °C: 4.5, 16 and 36 days until the axis has 14, 40 and 50 ppm.
+@pytest.mark.computed
+def test_days_for_a_roll() -> None:
+    for target, speed, days in ((14, 4.5e-10, 4.5), (40, 2.0e-10, 16), (50, 1.0e-10, 36)):
+        theta = penetration.theta(days, 0.045, speed * penetration.temperature_factor(3))
+        assert shapes.roll_middle(theta) == pytest.approx(target / 150, abs=0.02)
+
+
+THETAS = (0.005, 0.02, 0.06, 0.15, 0.3, 0.6, 1.2)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize("theta", THETAS)
+def test_round_pieces_against_finite_volumes(theta: float) -> None:
+    for shape, uptake, middle in ((volumes.ROLL, shapes.roll_uptake, shapes.roll_middle), (volumes.BALL, shapes.ball_uptake, shapes.ball_middle)):
+        mean, axis, _ = volumes.shells(shape, theta)
+        assert uptake(theta) == pytest.approx(mean, abs=2e-5)
+        assert middle(theta) == pytest.approx(axis, abs=2e-5)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize("theta", (0.06, 0.15, 0.3, 0.6, 1.2))
+@pytest.mark.parametrize("biot", (0.3, 1.0, 4.0, 30.0))
+def test_a_still_layer_against_finite_volumes(theta: float, biot: float) -> None:
+    mean, middle, _ = volumes.shells(volumes.SLAB, theta, biot=biot)
+    assert shapes.film_uptake(theta, biot) == pytest.approx(mean, abs=1e-5)
+    assert shapes.film_middle(theta, biot) == pytest.approx(middle, abs=1e-5)
+
+
+@pytest.mark.computed
+@pytest.mark.parametrize(("halves", "spread"), [([1, 1, 1], 0.05), ([1, 1, 1], 0.3), ([1, 2, 3], 0.2), ([1, 4, 8], 0.5), ([1, 1.5], 0.2), ([2, 1, 6], 0.1)])
+def test_blocks_against_finite_volumes_in_three_directions(halves: list[float], spread: float) -> None:
+    mean, middle = volumes.block(halves, spread)
+    assert shapes.block_uptake(halves, spread) == pytest.approx(mean, abs=1e-3)
+    assert shapes.block_middle(halves, spread) == pytest.approx(middle, abs=1e-3)
+
+
+# Fourteen steps of the limited bath, which its docstring holds to be within 0.003 of finite volumes.
+@pytest.mark.computed
+@pytest.mark.parametrize("theta", (0.02, 0.06, 0.15, 0.4))
+@pytest.mark.parametrize("alpha", (0.5, 1.0, 2.5, 8.0))
+def test_round_pieces_in_a_bath_that_weakens(theta: float, alpha: float) -> None:
+    for shape, uptake, middle in ((volumes.ROLL, shapes.roll_uptake, shapes.roll_middle), (volumes.BALL, shapes.ball_uptake, shapes.ball_middle)):
+        mean, axis, bath = volumes.shells(shape, theta, alpha)
+        piece = penetration.Slab(curve=uptake)
+        assert piece.into(1 + 1 / alpha, alpha, theta) == pytest.approx(mean, abs=3e-3)
+        assert piece.middle(middle) == pytest.approx(axis, abs=3e-3)
+        assert mean + alpha * bath == pytest.approx(1 + alpha, abs=1e-6)  # the judge loses no salt either

@@ -5,6 +5,8 @@ Source of the forms: inspectors-handbook, pages 12 to 24 and 31 to 36.
 
 from __future__ import annotations
 
+from overhaul.sums.finite import finite
+
 MILLION = 1_000_000
 # Molar factors (molar masses of the elements, IUPAC): one gram of the first is so many grams of the second.
 FACTORS = {
@@ -15,7 +17,7 @@ FACTORS = {
 
 def _positive(**weights: float) -> None:
     for name, value in weights.items():
-        if value <= 0:
+        if not value > 0:
             raise ValueError(f"no {name}")
 
 
@@ -26,7 +28,7 @@ def direct(agent: float, green: float) -> float:
     agent · 1,000,000 / green.
     """
     _positive(meat=green)
-    return agent * MILLION / green
+    return finite(agent * MILLION / green)
 
 
 def pumped(agent: float, pump: float, pickle: float) -> float:
@@ -36,54 +38,54 @@ def pumped(agent: float, pump: float, pickle: float) -> float:
     agent · pump · 1,000,000 / pickle. The same form serves immersion by pick-up.
     """
     _positive(pickle=pickle)
-    return agent * pump * MILLION / pickle
+    return finite(agent * pump * MILLION / pickle)
 
 
 def equilibrium(agent: float, green: float, pickle: float) -> float:
     """Meat and pickle as one system, ppm: agent · 1,000,000 / (green + pickle), all in gram."""
     _positive(**{"meat and pickle": green + pickle})
-    return agent * MILLION / (green + pickle)
+    return finite(agent * MILLION / (green + pickle))
 
 
 def dry_mix(agent: float, applied: float, mix: float) -> float:
     """Agent in a rub of which the fraction ``applied`` of green weight is used, ppm; ``mix`` is the rub's gram."""
     _positive(mix=mix)
-    return agent * applied * MILLION / mix
+    return finite(agent * applied * MILLION / mix)
 
 
 def agent_for_direct(ppm: float, green: float) -> float:
     """Gram of agent for ``ppm`` on ``green`` gram of meat."""
-    return ppm * green / MILLION
+    return finite(ppm * green / MILLION)
 
 
 def agent_for_pump(ppm: float, pump: float, pickle: float) -> float:
     """Gram of agent in ``pickle`` gram for ``ppm`` at a gain of ``pump``. Raises ValueError without a gain."""
     _positive(pump=pump)
-    return ppm * pickle / (pump * MILLION)
+    return finite(ppm * pickle / (pump * MILLION))
 
 
 def agent_for_equilibrium(ppm: float, green: float, pickle: float) -> float:
     """Gram of agent for ``ppm`` in meat and pickle as one system."""
-    return ppm * (green + pickle) / MILLION
+    return finite(ppm * (green + pickle) / MILLION)
 
 
 def green_for_equilibrium(agent: float, ppm: float, pickle: float) -> float:
     """Least gram of meat that keeps ``agent`` within ``ppm``."""
     _positive(ppm=ppm)
-    return agent * MILLION / ppm - pickle
+    return finite(agent * MILLION / ppm - pickle)
 
 
 def skin_on(limit: float, skin: float = 0.10) -> float:
     """The limit for a belly weighed with its rind, which takes up almost no cure: limit · (1 − skin)."""
-    return limit * (1 - skin)
+    return finite(limit * (1 - skin))
 
 
 def converted(value: float, given: str, wanted: str) -> float:
     """``value`` of one salt or ion as another; KeyError for a pair that is not in FACTORS."""
-    return value * FACTORS[given, wanted]
+    return finite(value * FACTORS[given, wanted])
 
 
 def percent_gain(before: float, after: float) -> float:
     """Gain in percent of the weight before: 100 · (after / before − 1)."""
     _positive(**{"weight before": before})
-    return 100 * (after / before - 1)
+    return finite(100 * (after / before - 1))

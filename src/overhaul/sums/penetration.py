@@ -9,9 +9,13 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable
 from functools import lru_cache
-from math import atan, cos, erfc, exp, inf, pi, sqrt
+from math import atan, cos, erfc, exp, inf, isnan, pi, sqrt
+
+from overhaul.sums.finite import finite
 
 _ROOTS = 14
+_AMPLE = 1e8  # a bath this many times the meat's water never weakens; beyond, 1 − erfcx loses more figures than the bath weakens
+_SCANT = 1e-12
 _EARLY = 0.05
 GAS_CONSTANT = 8.314462618
 _KELVIN_AT_4C = 277.15
@@ -20,20 +24,25 @@ _TWO_OVER_ROOT_PI = 2 / sqrt(pi)
 
 
 def erfcx(z: float) -> float:
-    """exp(z²) erfc(z), for z from 0 up."""
+    """exp(z²) erfc(z), for z from 0 up. Raises ValueError below."""
+    if not z >= 0:
+        raise ValueError("no time")
     if z < 25:
         return exp(z * z) * erfc(z)
-    return (1 - 1 / (2 * z**2) + 3 / (4 * z**4) - 15 / (8 * z**6)) / (z * sqrt(pi))
+    small = 1 / (z * z)
+    return (1 - small * (1 / 2 - small * (3 / 4 - small * 15 / 8))) / (z * sqrt(pi))
 
 
 def ierfc(z: float) -> float:
     """The integral of erfc from ``z`` up."""
-    return exp(-z * z) / sqrt(pi) - z * erfc(z)
+    return finite(exp(-z * z) / sqrt(pi) - z * erfc(z))
 
 
 @lru_cache(maxsize=512)
 def roots(alpha: float) -> tuple[float, ...]:
-    """The first roots of tan q = −alpha q, one in each ((k − ½)π, kπ)."""
+    """The first roots of tan q = −alpha q, one in each ((k − ½)π, kπ). Raises ValueError for a bath without bounds."""
+    if not 0 < alpha <= _AMPLE:
+        raise ValueError("a bath has more than no water, and less than all")
     found = []
     for k in range(1, _ROOTS + 1):
         q = (k - 0.25) * pi
@@ -46,13 +55,27 @@ def roots(alpha: float) -> tuple[float, ...]:
     return tuple(found)
 
 
+def not_yet(theta: float) -> float:
+    """Nothing yet. Raises ValueError for a time that is no figure."""
+    if isnan(theta):
+        raise ValueError("no time")
+    return 0.0
+
+
+def _scant(alpha: float) -> float:
+    """All of it, from a bath without water of its own. Raises ValueError below 0."""
+    if not alpha >= 0:
+        raise ValueError("a bath has more than no water, and less than all")
+    return 1.0
+
+
 def uptake(theta: float, alpha: float) -> float:
-    """Mean in the slab as a share of its equilibrium value, 0 to 1. ``alpha`` may be infinite."""
-    if theta <= 0:
-        return 0.0
-    if alpha == 0:
-        return 1.0
-    if alpha == inf:
+    """Mean in the slab as a share of its equilibrium value, 0 to 1. ``alpha`` may be infinite, not below 0 (ValueError)."""
+    if not theta > 0:
+        return not_yet(theta)
+    if not alpha > _SCANT:
+        return _scant(alpha)
+    if alpha > _AMPLE:
         return uptake_unweakened(theta)
     if theta < _EARLY:
         return min(1.0, (1 + alpha) * (1 - erfcx(sqrt(theta) / alpha)))
@@ -67,8 +90,8 @@ def uptake(theta: float, alpha: float) -> float:
 
 def uptake_unweakened(theta: float) -> float:
     """``uptake`` from a bath that never weakens."""
-    if theta <= 0.01:
-        return _TWO_OVER_ROOT_PI * sqrt(theta) if theta > 0 else 0.0
+    if not theta > 0.01:
+        return _TWO_OVER_ROOT_PI * sqrt(theta) if theta > 0 else not_yet(theta)
     if theta < _EARLY:
         return _TWO_OVER_ROOT_PI * sqrt(theta) * (1 - 2 * sqrt(pi) * ierfc(1 / sqrt(theta)))
     rest, n = 0.0, 1
@@ -79,15 +102,16 @@ def uptake_unweakened(theta: float) -> float:
 
 
 def middle(theta: float, alpha: float) -> float:
-    """The middle of the slab as a share of its equilibrium value, 0 to 1."""
-    if theta < 3.5e-4:
-        return 0.0
-    if alpha == inf:
+    """The middle of the slab as a share of its equilibrium value, 0 to 1. Raises ValueError for an ``alpha`` below 0."""
+    if not theta >= 3.5e-4:
+        return not_yet(theta)
+    if alpha > _AMPLE:
         if theta < _EARLY:
             return 2 * erfc(1 / (2 * sqrt(theta)))
         total: float = sum((-1) ** ((n - 1) // 2) * exp(-n * n * pi * pi * theta / 4) / n for n in range(1, 40, 2))
         return 1 - 4 / pi * total
-    if alpha == 0:
+    if not alpha > _SCANT:
+        _scant(alpha)
         if theta < _EARLY:
             return 2 * exp(-1 / (4 * theta)) / sqrt(pi * theta)
         return 1.0 + 2 * float(sum((-1) ** n * exp(-n * n * pi * pi * theta) for n in range(1, 20)))
@@ -104,8 +128,10 @@ def middle(theta: float, alpha: float) -> float:
 
 
 def bath(theta: float, alpha: float) -> float:
-    """The bath, and so the surface, as a share of the equilibrium value; it starts at 1 + 1/alpha."""
-    return 1 + (1 - uptake(theta, alpha)) / alpha
+    """The bath, and so the surface, as a share of the equilibrium value; it starts at 1 + 1/alpha. Raises ValueError without a bath."""
+    if not alpha > 0:
+        raise ValueError("no bath")
+    return finite(1 + (1 - uptake(theta, alpha)) / alpha)
 
 
 def _inverse(curve: Callable[[float, float], float], share: float, alpha: float) -> float:
@@ -148,18 +174,24 @@ def theta_for_uptake(share: float, alpha: float) -> float:
 
 
 def temperature_factor(celsius: float, activation: float = 25_000.0) -> float:
-    """D at ``celsius`` over D at 4 °C; ``activation`` in J/mol."""
-    return exp(-activation / GAS_CONSTANT * (1 / (celsius + 273.15) - 1 / _KELVIN_AT_4C))
+    """D at ``celsius`` over D at 4 °C; ``activation`` in J/mol. Raises ValueError at no temperature at all."""
+    if not celsius > -273.15:
+        raise ValueError("colder than cold")
+    return finite(exp(-activation / GAS_CONSTANT * (1 / (celsius + 273.15) - 1 / _KELVIN_AT_4C)))
 
 
 def path(thickness: float, openness: float) -> float:
-    """Path length, metre: ``thickness`` in metre, ``openness`` of the second face 0 (sealed) to 1 (bare)."""
-    return thickness / (1 + openness)
+    """Path length, metre: ``thickness`` in metre, ``openness`` of the second face 0 (sealed) to 1 (bare). Raises ValueError below 0."""
+    if not openness >= 0:
+        raise ValueError("no openness")
+    return finite(thickness / (1 + openness))
 
 
 def days_for(share: float, alpha: float, length: float, diffusion: float) -> float:
-    """Days until the middle reaches ``share``: path ``length`` in metre, ``diffusion`` in m²/s."""
-    return theta_for_middle(share, alpha) * length**2 / diffusion / 86_400
+    """Days until the middle reaches ``share``: path ``length`` in metre, ``diffusion`` in m²/s. Raises ValueError without diffusion."""
+    if not diffusion > 0:
+        raise ValueError("no diffusion")
+    return finite(theta_for_middle(share, alpha) * length * length / diffusion / 86_400)
 
 
 def days_to_middle(thickness: float, equilibrium_ppm: float, alpha: float, celsius: float, diffusion: tuple[float, float, float], targets: tuple[float, float, float], openness: tuple[float, float, float] = (1, 1, 1)) -> tuple[float, float, float]:
@@ -169,7 +201,7 @@ def days_to_middle(thickness: float, equilibrium_ppm: float, alpha: float, celsi
     never more than 0.9 of ``equilibrium_ppm``. ``openness`` : of the second face, for least, typical and most.
     Raises ValueError when there is nothing to reach. Checked against our own table of 22 worked rows.
     """
-    if equilibrium_ppm <= 0 or thickness <= 0:
+    if not equilibrium_ppm > 0 or not thickness > 0:
         raise ValueError("nothing to reach")
     factor = temperature_factor(celsius)
     slow, typical, fast = (value * factor for value in diffusion)
@@ -181,8 +213,10 @@ def days_to_middle(thickness: float, equilibrium_ppm: float, alpha: float, celsi
 
 
 def theta(days: float, length: float, diffusion: float) -> float:
-    """Dimensionless time after ``days`` over a path of ``length`` metre."""
-    return diffusion * days * 86_400 / length**2
+    """Dimensionless time after ``days`` over a path of ``length`` metre. Raises ValueError without a path."""
+    if not length * length > 0:
+        raise ValueError("no path")
+    return finite(diffusion * days * 86_400 / (length * length))
 
 
 class Slab:
@@ -211,14 +245,17 @@ class Slab:
 
         ``parts`` : steps for this bath alone, where the bath is large enough for few.
         """
-        if length <= 0:
+        if not length > 0:
+            not_yet(length)
             return self.mean
-        if alpha == inf:
+        if not (alpha > 0 and -inf < strength < inf and length < inf):
+            raise ValueError("no bath")
+        if alpha > _AMPLE:
             self._jumps.append((self._time, strength - self._surface))
             self._surface = strength
             self._time += length
             self.mean = self._level(self._curve)
-            return self.mean
+            return finite(self.mean)
         begin, base, level = self._time, self.mean, strength
         parts = parts or self._parts
         edges = [length * (k / parts) ** 2 for k in range(parts + 1)]
@@ -232,7 +269,7 @@ class Slab:
             self._surface = wanted
             self.mean = known + change * first
             level = strength - (self.mean - base) / alpha
-        return self.mean
+        return finite(self.mean)
 
     def middle(self, curve: Callable[[float], float] | None = None) -> float:
         """The strength in the middle now; ``curve`` is the shape's own middle in a bath that never weakens."""
@@ -260,7 +297,7 @@ def days_between_needles(spacing: float, celsius: float, diffusion: tuple[float,
     ``diffusion`` : slowest, typical, fastest at 4 °C, m²/s. ``shares`` : of even, for least, typical and most.
     A pocket has all its cure on its surface and half the spacing to go. Source: crank.
     """
-    if spacing <= 0:
+    if not spacing > 0:
         raise ValueError("no spacing")
     factor = temperature_factor(celsius)
     slow, typical, fast = (value * factor for value in diffusion)

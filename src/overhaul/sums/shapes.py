@@ -22,12 +22,14 @@ _ZEROS = (
 _EARLY_ROLL = 0.0125
 _EARLY_BALL = 0.05
 _TERMS = 20
+_AMPLE = 1e12  # a still layer this open is none
+_SCANT = 1e-12
 
 
 def roll_uptake(theta: float) -> float:
     """Mean in a long roll, as a share of its equilibrium value, 0 to 1."""
-    if theta <= 0:
-        return 0.0
+    if not theta > 0:
+        return penetration.not_yet(theta)
     if theta < _EARLY_ROLL:
         r = sqrt(theta)
         return (
@@ -39,15 +41,15 @@ def roll_uptake(theta: float) -> float:
 
 def roll_middle(theta: float) -> float:
     """The axis of a long roll, as a share of its equilibrium value; below 5e-9 (given as 0) for theta under 0.0125."""
-    if theta < _EARLY_ROLL:
-        return 0.0
+    if not theta >= _EARLY_ROLL:
+        return penetration.not_yet(theta)
     return 1 - 2 * sum(exp(-j * j * theta) / (j * first) for j, first in _ZEROS)
 
 
 def ball_uptake(theta: float) -> float:
     """Mean in a round piece, as a share of its equilibrium value, 0 to 1."""
-    if theta <= 0:
-        return 0.0
+    if not theta > 0:
+        return penetration.not_yet(theta)
     if theta < _EARLY_BALL:
         r = sqrt(theta)
         return 6 * r * (1 / sqrt(pi) + 2 * penetration.ierfc(1 / r)) - 3 * theta
@@ -76,14 +78,14 @@ def block_middle(halves: Sequence[float], spread: float) -> float:
 
 
 def _sizes(halves: Sequence[float]) -> None:
-    if not halves or min(halves) <= 0:
+    if not halves or not all(half * half > 0 for half in halves):
         raise ValueError("no size")
 
 
 @lru_cache(maxsize=128)
 def film_roots(biot: float) -> tuple[float, ...]:
     """The first roots of b tan b = Bi, one in each ((k − 1)π, (k − ½)π). Raises ValueError for Bi of nothing."""
-    if biot <= 0:
+    if not _SCANT < biot < inf:
         raise ValueError("a still layer lets something through")
     found = []
     for k in range(_TERMS):
@@ -99,9 +101,18 @@ def film_roots(biot: float) -> tuple[float, ...]:
 
 def film_uptake(theta: float, biot: float) -> float:
     """Mean in a slab with a still layer at its face, Bi = k l / D, for theta from 0.05 up (the series alone)."""
+    biot = _film(theta, biot)
     return 1 - sum(2 * biot**2 / (b * b * (b * b + biot**2 + biot)) * exp(-b * b * theta) for b in film_roots(biot))
 
 
 def film_middle(theta: float, biot: float) -> float:
     """The middle of a slab with a still layer at its face; see ``film_uptake``."""
+    biot = _film(theta, biot)
     return 1 - sum(2 * biot / ((b * b + biot**2 + biot) * cos(b)) * exp(-b * b * theta) for b in film_roots(biot))
+
+
+def _film(theta: float, biot: float) -> float:
+    """``biot`` within what floats can square. Raises ValueError for a time before the start."""
+    if not theta >= 0:
+        raise ValueError("no time")
+    return min(biot, _AMPLE)

@@ -33,8 +33,8 @@ def meat_class(case: Case) -> MeatClass:
         return MeatClass("fish", facts.fact("minimum.fish_f"), ())
     if is_poultry(case):
         species = meat.species if meat is not None else None
-        # Other birds: the longer of the two tables, and turkey's is the longer.
-        return MeatClass("poultry", facts.fact("minimum.poultry_f"), (species if species in ("chicken", "turkey") else "turkey",))
+        # Other birds: the longer of the two tables.
+        return MeatClass("poultry", facts.fact("minimum.poultry_f"), (species if species in ("chicken", "turkey") else "poultry",))
     if is_ground(case):
         return MeatClass("ground meat", facts.fact("minimum.ground_f"), ("meat", "injected"), CODE)
     return MeatClass("whole cuts", facts.fact("minimum.whole_f"), WHOLE)

@@ -1,0 +1,78 @@
+"""How long the sums take, reported and not asserted: ``pytest tests/sums/test_benchmarks.py --benchmark-only``. A normal run skips them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import inf
+from typing import Any
+
+import pytest
+
+from overhaul import facts
+from overhaul.span import Span, corners
+from overhaul.sums import brine, chilling, lethality, nitrite, penetration, salting, shapes, solving
+
+pytest.importorskip("pytest_benchmark")
+
+NITRITE, COLOUR = (1.0e-10, 2.0e-10, 4.5e-10), (14.0, 40.0, 50.0)
+
+
+@pytest.fixture(autouse=True)
+def only_when_asked(request: pytest.FixtureRequest) -> None:
+    if not request.config.getoption("benchmark_only", default=False):
+        pytest.skip("benchmarks run with --benchmark-only")
+
+
+def _new_inverse() -> float:
+    penetration.theta_for_middle.cache_clear()
+    penetration.roots.cache_clear()
+    return penetration.theta_for_middle(0.3, 2.5)
+
+
+def _band() -> object:
+    penetration.theta_for_middle.cache_clear()
+    return penetration.days_to_middle(0.045, 150, 2.5, 3, NITRITE, COLOUR, (1.0, 0.6, 0.25))
+
+
+def _soaked_and_simmered() -> float:
+    slab = penetration.Slab()
+    slab.into(1.4, 2.5, 0.3)
+    slab.into(0.0, 3.0, 0.02)
+    return slab.into(0.1, 5.0, 0.1)
+
+
+def _block() -> float:
+    return penetration.Slab(curve=lambda time: shapes.block_uptake([1, 2, 3], time)).into(2.0, 1.0, 0.15)
+
+
+def _tables_read() -> object:
+    facts.dwell_by_fat.cache_clear()
+    return facts.dwell_by_fat("chicken")
+
+
+SALT, REST, MEAT = Span(375, 555, 765), Span(10_000, 11_560, 15_000), Span(2000, 2300, 2600)
+CALLS: dict[str, Callable[[], object]] = {
+    "strength over spans": lambda: brine.strength_span(SALT, REST),
+    "nitrite over spans": lambda: corners(nitrite.equilibrium, Span(1.8, 1.9, 2.0), MEAT, REST),
+    "salt at rest over spans": lambda: corners(lambda gram, bath, meat: salting.percent_of_meat(salting.per_water_at_rest(gram, bath, meat), 0.7), SALT, REST, MEAT),
+    "ice that all melts": lambda: chilling.mixed_temperature(4, 100, 0, 0, 3.8, -18, 4),
+    "ice that stays": lambda: chilling.mixed_temperature(4, 40, 0, 0, 3.8, -18, 4),
+    "uptake, series": lambda: penetration.uptake(0.2, 2.5),
+    "uptake, early": lambda: penetration.uptake(0.01, 2.5),
+    "uptake, endless bath": lambda: penetration.uptake(0.2, inf),
+    "middle, series": lambda: penetration.middle(0.2, 2.5),
+    "inverse, new": _new_inverse,
+    "days, least to most": _band,
+    "brine, soak, simmer": _soaked_and_simmered,
+    "block in a bath that weakens": _block,
+    "roll": lambda: shapes.roll_uptake(0.2),
+    "hold by fat": lambda: lethality.wanted_seconds("turkey", 150.5, 7),
+    "holds by fat read": _tables_read,
+    "brine that covers": lambda: solving.cover(20, 0.1, 5000, 5, 150, 6.25),
+    "ice for a temperature": lambda: solving.ice_for_temperature(5, 4000, 100, 300, -18),
+}
+
+
+@pytest.mark.parametrize("name", CALLS)
+def test_time(benchmark: Any, name: str) -> None:
+    benchmark(CALLS[name])
