@@ -1,0 +1,136 @@
+"""Sections while they are filled: what each is for, lists told again, percentages of the meat."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from overhaul.reading import lexicon, units
+from overhaul.reading.lines import Block
+from overhaul.reading.tree import unit_word
+from overhaul.recipe.model import (
+    CURING_SALTS,
+    Amount,
+    Column,
+    Per,
+    Product,
+    Use,
+)  # fmt: skip
+from overhaul.recipe.naming import Draft
+from overhaul.text import Page, Place
+
+_SECTION_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
+    (re.compile(r"\b(?:variations?|substitut\w*|options?|alternatives?|nutrition\w*|leftovers?)\b"), "aside"),
+    (re.compile(r"\b(?:brine|cure|curing|pickle|corning|dry salt|wet cure|meat|beef|pork|fish|salmon|turkey|injection|pump)\b"), "cure"),
+    (re.compile(r"\b(?:rub|crust|coat\w*|bark|outside)\b"), "rub"),
+    (re.compile(r"\b(?:pot|cook\w*|simmer\w*|braise\w*|boil\w*|glaze|mop|spritz|roast\w*|finish\w*|steam\w*|wrap|baste|oven|smok\w*)\b"), "cook"),
+    (re.compile(r"\b(?:serv\w+|sauce|slaw|plate|sandwich|garnish|dress\w*|mustard sauce|accompan\w+)\b"), "serve"),
+    (re.compile(r"\b(?:spices?|spice mix|blend|seasoning|mix)\b"), "blend"),
+    (re.compile(r"\b(?:soak\w*|rinse)\b"), "soak"),
+)
+
+_LINE_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
+    (re.compile(r"\bfor (?:the )?(?:pot|glaze|simmer\w*|cook\w*|braise|pan|roast\w*|steam\w*|mop|spritz)\b|\bto (?:cook|simmer|glaze|braise)\b"), "cook"),
+    (re.compile(r"\bfor (?:the )?(?:rub|crust|coating|outside)\b|^\W*(?:the )?(?:rub|crust|coating)\s*:"), "rub"),
+    (re.compile(r"\bfor (?:serving|garnish)\b|\bto serve\b"), "serve"),
+    (re.compile(r"\bfor (?:the )?(?:soak|soaking|rinsing)\b"), "soak"),
+)
+
+_PUT_BY = re.compile(r"\(?(?:\b(?:plus|and)|\+)\s+(?:\w+\s+)?(?:more|extra|additional|some)\b.*|\(?\b(?:save|keep|reserve|rest|remainder|leftover)\b.*")
+_CELLS = re.compile(r"\||\t|\s{3,}")
+
+LEAST_ALIKE = 3  # ingredients: two lists with fewer in common may both be meant
+
+
+class Part(Struct):
+    """A section while it is being filled."""
+
+    name: str | None
+    line: int
+    place: Place
+    use: Use
+    drafts: list[tuple[Draft, Use, bool]]  # the draft, what for, from the method
+
+
+def section_name(text: str) -> str:
+    text = re.sub(r"^[#*_\s]+|[*_:\s]+$", "", text)
+    return re.split(r"\s+[-–—]\s+|\s{3,}|\(", text)[0].strip() or text
+
+
+def use_of(name: str | None) -> Use:
+    if name is None:
+        return "cure"
+    for pattern, use in _SECTION_USES:
+        if pattern.search(name.lower()):
+            if use == "cure" and re.search(r"\bspices?\b", name, re.I) and not re.search(r"\bbrine (?:and|with)\b", name, re.I):
+                return "blend"
+            return use
+    return "cure"
+
+
+def out_of_hundred(drafts: list[Draft]) -> None:
+    """``MEAT 100 / water 60 / salt 2.6``: bare figures beside a hundred of meat are percentages of the meat."""
+    meat = next((draft for draft in drafts if draft.role == "meat"), None)
+    told = [draft for draft in drafts if draft.amount is not None]
+    if meat is None or meat.amount is None or meat.amount.low != 100 or len(told) < 3 or any(draft.amount.unit != "each" for draft in told if draft.amount is not None):
+        return
+    for draft in told:
+        assert draft.amount is not None
+        draft.amount = replace(draft.amount, unit="percent")
+        draft.per = Per(None, None, "meat", draft.amount.place) if draft is not meat else None
+
+
+def restated(parts: list[Part]) -> None:
+    """A list told again for another batch (``For 100 lb:``) is a column of the first, and is never added to it."""
+    for number, part in enumerate(parts):
+        for again in parts[number + 1 :]:
+            if again.use != part.use or len(again.drafts) < LEAST_ALIKE or len(again.drafts) > len(part.drafts):
+                continue
+            pairs = [(first, draft) for draft, _, _ in again.drafts for first, _, _ in part.drafts if first.role == draft.role and lexicon.plain_words(first.name) == lexicon.plain_words(draft.name)]
+            if len(pairs) != len(again.drafts) or len({id(first) for first, _ in pairs}) != len(pairs) or any(first.amount is None or draft.amount is None for first, draft in pairs):
+                continue
+            for first, draft in pairs:
+                assert first.amount is not None
+                assert draft.amount is not None
+                first.columns = first.columns or [Column(Fraction(1), first.amount)]
+                same = first.amount.unit == draft.amount.unit and first.amount.low
+                first.columns.append(Column(draft.amount.low / first.amount.low if same else None, draft.amount))
+            again.drafts = []
+
+
+def columns_of(page: Page, block: Block) -> tuple[str | None, ...]:
+    """What a table's heading says of each column after the name: a unit of mass or volume, ``percent``, or nothing."""
+    cells = [cell.strip().lower() for cell in _CELLS.split(page.text[block.place.start : block.place.end]) if cell.strip()]
+    found = ["percent" if cell.startswith("%") else unit_word(cell) for cell in cells[1:]]
+    return tuple(unit if unit == "percent" or (unit is not None and units.dimension(unit) in ("mass", "volume")) else None for unit in found)
+
+
+def lengths_of(parts: list[Part]) -> dict[tuple[int, int], list[Amount]]:
+    """Lengths of each ingredient line, by the place of its name."""
+    return {(draft.name_place.start, draft.name_place.end): draft.lengths for part in parts for draft, _, _ in part.drafts}
+
+
+def line_use(page: Page, draft: Draft, use: Use) -> Use:
+    start = page.lines[page.line_at(draft.place.start) - 1].place.start
+    if not any(mark in page.low[start : draft.place.end] for mark in ("for ", "to ", ":")):
+        return use
+    lead = page.low[start : draft.place.start]
+    # What is put by for later ("plus more for the rub", "save the rest for the pot") is not what the amount is for.
+    line = (lead if ":" in lead else "") + _PUT_BY.sub("", page.low[draft.place.start : draft.place.end])
+    for pattern, found in _LINE_USES:
+        if pattern.search(line):
+            return found
+    return use
+
+
+def settle_uses(parts: list[Part], immersion: bool, product: Product | None) -> None:
+    """A rub with the curing salt in it, and no other cure on the page, is the cure; a spice sub-recipe is a blend."""
+    cured = any(use == "cure" and draft.role in ("salt", *CURING_SALTS) for part in parts for draft, use, _ in part.drafts)
+    if not cured:
+        for part in parts:
+            if part.use in ("rub", "blend", "cook") and any(draft.role in ("salt", *CURING_SALTS) for draft, _, _ in part.drafts):
+                part.use = "cure"
+                part.drafts = [(draft, "cure" if use in ("rub", "blend", "cook") else use, method) for draft, use, method in part.drafts]
