@@ -326,3 +326,10 @@ def test_a_simmer_with_the_spice_cooks_the_meat(told: str) -> None:
     recipe = recipe_of(HEAD + CURED + "Rinse.\n" + told)
     assert recipe.steps[-1].phase == "cook"
     assert recipe.process.cook is not None
+
+
+def test_a_brine_told_to_be_under_a_bare_figure_and_a_walk_in_of_two_words() -> None:
+    told = process("Boil 1 qt of the water. Add the rest. When it's under 40 whisk in #1.\nFlat in the brine, 9 days in the walk in, flip each morning.")
+    assert fact(told.brine_temperature) == (34, 40, "degF")
+    assert told.cure_cold is not None
+    assert told.cure_cold.words == "walk in"

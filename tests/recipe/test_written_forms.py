@@ -14,6 +14,11 @@ from tests.recipe.story import read, told
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("2 lvl tsp #1", ["cure1 #1: level 2 teaspoon"]),
+        ("3 hpg tsp salt", ["salt salt: heaping 3 teaspoon"]),
+        ("1 lg. can tomatoes", ["other tomato: large 1 can"]),
+        ("1 hundred weight of pork", ["meat pork: 1 hundredweight"]),
+        ("A hundred weight of salt", ["salt salt: 1 hundredweight"]),
         ('1 whole packer 13-15#, trimmed to ⅜" cap', ['meat packer: 13-15 pound | whole 1 piece in all | “trimmed to ⅜" cap”']),
         ("2 ea flats (abt 6 lb. apiece)", ["meat flat: about 6 pound | 2 piece each"]),
         ("12# navel, skin off, squared up", ["meat navel: 12 pound | “skin off, squared up”"]),

@@ -89,6 +89,7 @@ _SPELLED = ("VOLUME", "WEIGHT", "THING", "DURATION", "DISTANCE")
 _UNIT_NAMES = {"HASH": "pound", "INCH": "inch", "DEGF": "degF", "DEGC": "degC", "DEGREE": "degree", "SALOMETER": "salometer", "PERCENT": "percent", "PERMILLE": "permille"}
 _LETTERS = {"t": "teaspoon", "T": "tablespoon", "c": "cup", "g": "gram", "G": "gram", "l": "litre", "L": "litre"}
 _PIECES = re.compile(r"[^\W\d_¼½¾⅐-⅞](?:[^\W_¼½¾⅐-⅞]|['\u00ad]|-(?=[^\W\d_]))*|\S")
+_SHORT_FOR = {"lvl": "level", "hpg": "heaping", "heapg": "heaping", "scnt": "scant", "sm": "small", "med": "medium", "lg": "large", "lge": "large"}
 _METRIC = frozenset(["gram", "millilitre", "kilogram", "litre"])
 # A bare capital C: cups of water are few, degrees are many.
 _MOST_CUPS = 20
@@ -187,7 +188,8 @@ class _Builders:
             kind = token.type
             end = token.end_pos
             if kind == "VAGUE":
-                vague = token.value.lower() if vague is None else f"{vague} {token.value.lower()}"
+                word = _SHORT_FOR.get(token.value.lower().rstrip("."), token.value.lower())
+                vague = word if vague is None else f"{vague} {word}"
             elif kind == "HYPHEN":
                 hyphen = True
             elif kind == "DOZEN":

@@ -100,6 +100,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return float(low), float(high)
     if low >= 30 and high <= 60 and re.search(r"\b(?:fridge|cooler|walk-?in|w/?i|reach-?in|ice ?box)\s*(?:is|at|@|runs)?\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|hours?|hrs?|h\b|min|days?|d\b|portion|quart|qt)", after, re.I):
         return float(low), float(high)  # "Cooler 38."
+    if low >= 30 and high <= 60 and sentence.phase == "make-brine" and re.search(r"(?:<|\b(?:below|under|down to))\s*$", before, re.I) and re.match(r"\s*(?:[,;.)]|$|(?!(?:g|ml|lb|in|l)\b)[a-z]{2})", after, re.I):
+        return float(low), float(high)  # "when it's under 40 whisk in the cure"
     if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at|till?|until)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
         return float(low), float(high)
     return None
