@@ -278,3 +278,14 @@ def test_the_house_settles_a_name_of_two_meanings() -> None:
     doubts = [[item.doubt for item in read_page(Page(page), House(names=names))[0].ingredients if item.doubt] for names in ({}, {"ps": "pickling spice"}, {"ps": "cure1"})]
     assert doubts == [["“PS”: pickling spice, or pink salt (curing salt)?"], [], []]
     assert roles(page, ps="cure1")[1] == ("ps", "cure1", False)
+
+
+@pytest.mark.parametrize("told", ["5 qt water, 2 qt of it as ice", "5 qt water (2 qt of it as ice)", "5 qt water, 2 of them as ice", "5 qt water, 2 as ice", "5 qt water, 40% of it as ice"])
+def test_ice_out_of_the_water_is_not_counted_twice(told: str) -> None:
+    recipe = recipe_of(f"Beef\n\n5 lb beef flat\n{told}\n10 oz salt\n\nFlat in the brine, walk-in, 5 days.\n")
+    assert recipe.unread == ()
+    (water,), (ice,) = recipe.of_role("water"), recipe.of_role("ice")
+    assert water.mass is not None
+    assert ice.mass is not None
+    assert ice.mass.likely == pytest.approx(2 * 946.35, rel=0.01)
+    assert water.mass.likely == pytest.approx(3 * 946.35, rel=0.01)

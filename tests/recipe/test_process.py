@@ -333,3 +333,23 @@ def test_a_brine_told_to_be_under_a_bare_figure_and_a_walk_in_of_two_words() -> 
     assert fact(told.brine_temperature) == (34, 40, "degF")
     assert told.cure_cold is not None
     assert told.cure_cold.words == "walk in"
+
+
+@pytest.mark.parametrize(("told", "soak"), [("Drain, fresh water soak 2 x 30 min.", (1, 1, "hour")), ("Soak 3 x 1 hr in fresh water.", (3, 3, "hour")), ("Soak 2x30 min.", (1, 1, "hour"))])
+def test_so_often_so_long_is_one_time(told: str, soak: tuple[float, float, str]) -> None:
+    recipe = recipe_of(HEAD + CURED + told + "\nSimmer 3 hours.")
+    assert fact(recipe.process.soak) == soak
+    assert recipe.unread == ()
+
+
+def test_meat_that_is_pumped_and_then_held_under_lies_in_the_pickle() -> None:
+    pumped = process("Pump 8%. Flat under, plate + brick, fridge 36-38.\n8 days.\nRinse.").cure
+    assert pumped is not None
+    assert pumped.method == "pumped-immersion"
+    bagged = process("Pump 8%. Bag it, squeeze the air out, fridge 36-38.\n8 days.\nRinse.").cure
+    assert bagged is not None
+    assert bagged.method == "pumped"
+
+
+def test_the_cure_that_goes_in_last_is_told_with_the_cold_of_the_brine() -> None:
+    assert fact(process("Heat 3 qt of the water with the salt. Add the rest. Cure in last, below 40.\nFlat in the brine, 9 days in the fridge.").brine_temperature) == (34, 40, "degF")

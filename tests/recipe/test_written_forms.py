@@ -14,6 +14,7 @@ from tests.recipe.story import read, told
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("5 qt water, 2 qt of it as ice", ["water water: 5 quart | “it as ice”", "ice ice: - | “2 qt of it as ice”"]),
         ("2 lvl tsp #1", ["cure1 #1: level 2 teaspoon"]),
         ("3 hpg tsp salt", ["salt salt: heaping 3 teaspoon"]),
         ("1 lg. can tomatoes", ["other tomato: large 1 can"]),
@@ -127,7 +128,7 @@ def test_lines_of_a_binder(text: str, wanted: list[str]) -> None:
         ("equal parts salt and sugar", ["salt salt: 1 part", "sugar sugar: 1 part"]),
         ("Ice 4 lb + water 4 lb", ["ice ice: 4 pound", "water water: 4 pound"]),
         ("1 gal water, half of it ice", ["water water: 1 gallon | “half of it ice”", "ice ice: -"]),
-        ("2 gal water/1 gal as ice", ["water water: 2 gallon | “as ice”", "ice ice: -"]),
+        ("2 gal water/1 gal as ice", ["water water: 2 gallon | “as ice”", "ice ice: - | “1 gal as ice”"]),
         ("water to make 6 gallons in all", ["water water: 6 gallon | “to make in all”"]),
         ("Salt\t12 oz\t24 oz\t48 oz", ["salt salt: 12 ounce | columns 1× 12 ounce, 2× 24 ounce, 4× 48 ounce"]),
         ("Salt   12 oz   24 oz   48 oz", ["salt salt: 12 ounce | columns 1× 12 ounce, 2× 24 ounce, 4× 48 ounce"]),

@@ -230,7 +230,7 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     where = place or (salts[0].place if salts else told[0].place if told else Place(0, 0))
     text = " ".join(sentence.low for sentence in told)
     if pumped:
-        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|in(?:to)? the (?:rest|remaining|remainder)|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text))
+        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|in(?:to)? the (?:rest|remaining|remainder)|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text)) or (process.weighed_down is not None and not re.search(r"\bair\b", process.weighed_down.words, re.I))
         method = "pumped-immersion" if covered else "pumped"
     else:
         method = "immersion" if soaked else "dry"

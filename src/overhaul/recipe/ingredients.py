@@ -93,7 +93,8 @@ def _iced(page: Page, draft: Draft, items: list[Bit]) -> Draft | None:
     draft.per = None
     draft.also = [other for other in draft.also if not place.start <= other.place.start < place.end]
     where = Place(items[ice].start, items[ice].end)
-    return Draft(place, "ice", where, "ice", "ice_unspecified_bulk", poured=Amount(amount.low * share, amount.high * share, amount.unit, where))
+    state = page.words(place).lstrip("/,;+& ") if told and units.dimension(told[-1].unit) in ("mass", "volume") else None
+    return Draft(place, "ice", where, "ice", "ice_unspecified_bulk", state=state, poured=Amount(amount.low * share, amount.high * share, amount.unit, where))
 
 
 def _share(whole: Amount, told: AmountBit | RateBit) -> Fraction | None:
@@ -102,7 +103,7 @@ def _share(whole: Amount, told: AmountBit | RateBit) -> Fraction | None:
     if told.unit == "percent":
         return value / 100
     if told.unit in ("each", "part"):
-        return value
+        return value if value < 1 or not whole.high else value / whole.high  # "½ as ice", "2 of them as ice"
     if units.dimension(told.unit) != units.dimension(whole.unit) or not whole.high or {told.unit, whole.unit} & units.WORD_MEASURES:
         return None
     return value * units.factor(told.unit) / (whole.high * units.factor(whole.unit))

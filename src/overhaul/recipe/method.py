@@ -30,7 +30,8 @@ _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
 COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|(?<=the )walk in|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
 WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
-UNSURE_PLACE = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|cool place|somewhere cool|cool spot|cold place|meat house|smokehouse|cool)\b")
+OUT_OF_THE_COLD = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|meat house|smokehouse)\b")
+UNSURE_PLACE = re.compile(rf"{OUT_OF_THE_COLD.pattern}|\b(?:cool place|somewhere cool|cool spot|cold place|cool)\b")
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
 _THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}|\b(?:and|then) (?:add|put in|lower in|drop in) (?:the )?(?:\w+ )?(?!it\b|them\b){MEAT_WORD.pattern}")
 
@@ -87,6 +88,7 @@ class Sentence(Struct):
 
 def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numbered: bool) -> list[Sentence]:
     """One block cut into sentences."""
+    flat = _times_over(flat)
     ovens = bool(flat) and page.low.find("oven", flat[0].start, flat[-1].end) >= 0
     flat = [_meant(page, flat, index) if isinstance(bit, AmountBit) else _oven_words(page, flat, index) if ovens else bit for index, bit in enumerate(flat)]
     cut: list[list[Bit]] = [[]]
@@ -142,6 +144,20 @@ def _one_line(text: str) -> str:
 
 
 _AT = frozenset(["at", "to", "below", "under", "above", "over", "until", "till", "til", "reaches", "reads", "hits"])
+
+
+def _times_over(flat: list[Bit]) -> list[Bit]:
+    """``soak 2 x 30 min``: so often so long is one time."""
+    made: list[Bit] = []
+    for bit in flat:
+        often = made[-1] if made else None
+        if isinstance(bit, AmountBit) and bit.link.lower() in ("x", "×") and bit.dimension == "time" and isinstance(often, AmountBit) and often.bare and often.amount.low == often.amount.high and often.amount.high <= 12:
+            times = often.amount.high
+            amount = replace(bit.amount, low=bit.amount.low * times, high=bit.amount.high * times, place=Place(often.start, bit.end))
+            made[-1] = replace(bit, start=often.start, link=often.link, amount=amount)
+        else:
+            made.append(bit)
+    return made
 
 
 def _meant(page: Page, flat: list[Bit], index: int) -> Bit:
@@ -324,12 +340,17 @@ def _enters(sentence: Sentence, story: Story) -> bool:
     return bool(sentence.says(r"^\s*(?:brine|cure|corn|pickle)\b") and (sentence.times or sentence.says(COLD_PLACE)))
 
 
+_CURE_LAST = re.compile(r"^\W*(?:the )?(?:pink|cure|nitrite)(?: salt)?(?: ?#1)?(?: goes)? in (?:last|after|when|once|now|cold)\b")
+
+
 def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence]) -> Phase:
     has = sentence.has
     cold = bool(sentence.says(COLD_PLACE))
     if _enters(sentence, story):
         story.meat_in = True
         return "cure"
+    if sentence.says(_CURE_LAST):
+        return "cool-brine"
     if sentence.says(r"\bhang\b") and meat and _long(sentence) and has("rub"):
         story.meat_in = True
         return "cure"

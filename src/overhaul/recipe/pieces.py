@@ -208,6 +208,10 @@ def _unknown_name(items: list[Bit], index: int) -> bool:
 _BINDS = frozenset(["or", "about", "abt", "approx", "of", "to", "per", "for", "each", "in", "at", "from", "with", "is", "was", "weighing", "into", "by", "over", "not", "than", "makes", "serves", "around", "use", "add"])
 
 
+# 5 qt water, 2 qt of it as ice: no more of anything
+_OF_THE_WATER = re.compile(r"(?:(?:of )?(?:it|them|this|that|these|those|which|the water) (?:is |in |as |being )?|(?:as|being) )(?:crushed |cubed )?ice\b", re.I)
+
+
 def another_helping(items: list[Bit]) -> bool:
     """``… plus 2 tbsp for the rub``: more of the same for something else, named by nothing but its use."""
     return len(items) > 1 and isinstance(items[0], AmountBit) and items[0].dimension in ("mass", "volume") and isinstance(items[1], WordBit) and items[1].low == "for"
@@ -223,6 +227,8 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             continue
         before = items[start:index]
         if not any(isinstance(part, AmountBit) and part.depth == 0 for part in before):
+            continue
+        if _OF_THE_WATER.match(" ".join(_word(part) for part in items[index + 1 : index + 6])):
             continue
         previous = items[index - 1]
         separated = (isinstance(previous, MarkBit) and previous.text in ",;&+/") or (isinstance(previous, WordBit) and previous.low in ("and", "plus")) or bit.link in (",", ";", "&", "+", "/", "and", "plus")

@@ -104,6 +104,8 @@ def test_the_cool_down_is_added_in_the_scale_of_the_page() -> None:
         ("8. Cool what is left on the counter, then refrigerate.", [("hazard", "19:22-36")]),
         ("8. Let it cool at room temperature, then slice.", [("hazard", "19:16-35")]),
         ("8. Leave to cool on the counter overnight.", [("hazard", "19:18-32")]),
+        ("8. Cool in the broth on the porch overnight.", [("hazard", "19:29-34")]),
+        ("8. Cool in the garage fridge overnight.", []),
         ("8. Cool on the counter 4 hours, then refrigerate.", [("hazard", "19:9-23")]),
         ("8. Leave it out to cool overnight.", [("hazard", "19:4-16")]),
         ("8. Cool on the counter for 1 hour, then refrigerate.", []),

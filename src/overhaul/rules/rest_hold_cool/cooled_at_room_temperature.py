@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.reading import units
-from overhaul.recipe.method import COLD_PLACE, WARM_PLACE
+from overhaul.recipe.method import COLD_PLACE, OUT_OF_THE_COLD, WARM_PLACE
 from overhaul.recipe.model import Step
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
@@ -31,7 +31,7 @@ def check(case: Case) -> Iterator[Finding]:
         text = page.low[step.place.start : step.place.end].replace("\n", " ")
         found = WARM_PLACE.search(text) or _OUT.search(text)
         if found is None and not COLD_PLACE.search(text) and not _CHILLED.search(text):
-            found = _OVERNIGHT.search(text)
+            found = _OVERNIGHT.search(text) or (OUT_OF_THE_COLD.search(text) if step.does("cool") and not step.temperatures else None)
         if found is None or (not any(word in text for word in ("cool", "cold")) and not step.does("cool")) or _short(step):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
