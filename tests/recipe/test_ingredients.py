@@ -289,3 +289,19 @@ def test_ice_out_of_the_water_is_not_counted_twice(told: str) -> None:
     assert ice.mass is not None
     assert ice.mass.likely == pytest.approx(2 * 946.35, rel=0.01)
     assert water.mass.likely == pytest.approx(3 * 946.35, rel=0.01)
+
+
+def test_a_belly_is_no_adverb() -> None:
+    (belly, *_) = recipe_of("Bacon\n\nBelly 11 lbs, skin on\n2 cups salt\n2 tbsp cure #1\n\nRub it in. 7 days in the fridge.\n").ingredients
+    assert (belly.name, belly.role, belly.line) == ("belly", "meat", 3)
+    assert belly.amount == Amount(Fraction(11), Fraction(11), "pound", belly.amount.place if belly.amount else belly.place)
+
+
+@pytest.mark.parametrize(("cell", "grams"), [("2 ea. (3.5 lb)", 3175), ("2 ea. (7 lb in all)", 3175)])
+def test_a_cell_with_a_count_and_a_weight(cell: str, grams: float) -> None:
+    recipe = recipe_of(f"Card\n\n| | single | double |\n|:--|--:|--:|\n| turkey breast, boneless | {cell} | 4 ea. |\n| water | 1 gal | 2 gal |\n| kosher salt | 8 oz | 1 lb |\n\n1. Turkey in, walk-in, 48 h.\n")
+    breast = recipe.ingredients[0]
+    assert breast.mass is not None
+    assert breast.mass.likely == pytest.approx(grams, rel=0.001)
+    assert [column.amount.low for column in breast.columns] == [2, 4]
+    assert recipe.unread == ()

@@ -353,3 +353,22 @@ def test_meat_that_is_pumped_and_then_held_under_lies_in_the_pickle() -> None:
 
 def test_the_cure_that_goes_in_last_is_told_with_the_cold_of_the_brine() -> None:
     assert fact(process("Heat 3 qt of the water with the salt. Add the rest. Cure in last, below 40.\nFlat in the brine, 9 days in the fridge.").brine_temperature) == (34, 40, "degF")
+
+
+@pytest.mark.parametrize(
+    ("told", "kept"),
+    [
+        ("Use half of it now. Other half is for the next one.", True),
+        ("Save the rest of the mix for another belly.", True),
+        ("The rest keeps in a jar.", True),
+        ("Rub in half now, the rest on day 3.", False),
+        ("Rub in half; save the other half for day 4.", False),
+    ],
+)
+def test_what_of_the_mix_is_kept_for_another_piece(told: str, kept: bool) -> None:
+    recipe = recipe_of(f"Bacon\n\nBelly 11 lbs, skin on\n2 cups kosher salt\n2 tbsp cure #1\n\nMix the cure. {told} Rub it in. In a bag, 7 days in the fridge.\n")
+    assert (recipe.process.kept_back is not None) is kept
+
+
+def test_a_heat_told_with_ish() -> None:
+    assert fact(process(CURED + "Smoke 200-ish till 150 internal.").smoke_temperature) == (200, 200, "degF")

@@ -102,7 +102,7 @@ class _Look(Struct, dict=True):
             return False
         first = words[0].low
         action = lexicon.actions().get(first)
-        if action is None and len(words) > 1 and (first.endswith("ly") or first in ("then", "now", "next", "first", "gently", "meanwhile", "finally", "when", "once", "after", "while", "in", "bring", "use", "take", "make", "mix", "using", "set", "let", "allow", "do", "don't", "never", "if", "the", "on", "at", "out", "up", "start", "begin", "turn", "continue", "repeat", "check", "taste", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "hold", "good", "same", "pick", "work", "weigh", "close", "hot", "wait", "read", "date", "bottom", "whole", "fold", "lift")):
+        if action is None and len(words) > 1 and ((first.endswith("ly") and first != "belly") or first in ("then", "now", "next", "first", "gently", "meanwhile", "finally", "when", "once", "after", "while", "in", "bring", "use", "take", "make", "mix", "using", "set", "let", "allow", "do", "don't", "never", "if", "the", "on", "at", "out", "up", "start", "begin", "turn", "continue", "repeat", "check", "taste", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "hold", "good", "same", "pick", "work", "weigh", "close", "hot", "wait", "read", "date", "bottom", "whole", "fold", "lift")):
             action = lexicon.actions().get(words[1].low)
             return first in _STARTERS or action is not None
         return (action is not None and action.verb == first) or first in _STARTERS

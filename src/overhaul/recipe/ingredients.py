@@ -123,7 +123,11 @@ def _row(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     draft = named(page, cells[0])
     draft.place = place
     found = [bit for cell in cells[1:] for bit in cell if isinstance(bit, AmountBit)]
-    if found:
+    first = [bit for bit in cells[1] if isinstance(bit, AmountBit)]
+    if len(first) == 2 and first[0].dimension == "thing" and first[1].dimension == "mass" and first[1].depth:  # 2 ea. (3.5 lb)
+        draft.count, draft.each, draft.amount = first[0].amount, not any(isinstance(bit, WordBit) and bit.low in _TOTAL for bit in cells[1]), first[1].amount
+        draft.columns = [Column(bit.amount.low / draft.count.low if draft.count.low else None, bit.amount) for bit in found if bit is not first[1]]
+    elif found:
         draft.amount = found[0].amount
         if len(found) > 1:
             _set_columns(draft, found)

@@ -257,6 +257,7 @@ class Process(Struct, frozen=True):
     tub: Fact | None = None
     tub_material: str | None = None
     weighed_down: Mention | None = None
+    kept_back: Mention | None = None  # "other half is for the next one": not all of the mix goes on
     turning: Mention | None = None
     turning_days: tuple[int, ...] = ()  # "on days 3 and 6"
     thaw: Mention | None = None

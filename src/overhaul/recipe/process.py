@@ -77,6 +77,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if bit.unit == "degree":
         scale = "degC" if scales == {"degC"} else "degF"
         return units.fahrenheit(low, scale), units.fahrenheit(high, scale)
+    if bit.bare and low >= 130 and high <= 500 and re.match(r"\s?-?ish\b", after):
+        return float(low), float(high)  # "smoke 200-ish"
     if not bit.bare or bit.hyphen:
         return None
     if scales == {"degC"}:
@@ -484,6 +486,13 @@ VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|b
 MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
+# What is kept for another piece, not for a second rub of this one.
+_KEPT_BACK = re.compile(
+    r"\b(?:other half|rest|remainder|remaining|leftover|left over|what is left|extra|surplus)\b[^.;]{0,30}\b(?:next (?:one|time|batch|belly|piece|ham)|another (?:time|batch|belly|piece|ham)|later use|keeps? (?:in|for)|(?:in|to) a jar)\b"
+    r"|\b(?:save|keep|store|reserve)\b[^.;]{0,25}\b(?:rest|remainder|other half|extra|leftover|surplus)\b[^.;]{0,20}\b(?:for (?:the )?(?:next|another)|for later|in a jar|for other)\b"
+)
+
+
 def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[Temperature]]:
     """The process of settled ``sentences`` (meats and cure are added by the builder), and their temperatures."""
     temps = temperatures(page, sentences)
@@ -517,6 +526,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         tub=tub,
         tub_material=material,
         weighed_down=weighed,
+        kept_back=_first(reader, [s for s in sentences if s.phase in ("make-brine", "cool-brine", "make-spice", "cure", "other")], _KEPT_BACK),
         turning=turning,
         turning_days=_turning_days(cures) if turning is not None else (),
         thaw=reader.mention(reader.in_phase("thaw")[0]) if reader.in_phase("thaw") else None,

@@ -32,11 +32,12 @@ def of(rule: str, text: str) -> list[tuple[str, str]]:
         (changed(CORNED, ("7. Rest 20 minutes. Slice", "7. Slice")), [("query", "17:58-58")]),
         (changed(CORNED, ("7. Rest 20 minutes. Slice", "7. Let it stand 15 minutes. Slice")), []),
         (changed(TURKEY, ("4. Rest 20 minutes and serve.", "4. Serve.")), [("query", "10:46-46")]),
+        (changed(TURKEY, ("4. Rest 20 minutes and serve.", "4. Cool in an ice bath from 135 to 70 F in 2 hours, to 41 F in 4 more. Slice.")), []),  # cooled whole
         (changed(PASTRAMI, (FINISH, "7. Smoke at 250 F until 145 F inside.")), [("query", "16:53-53")]),  # the rest is part of the cook
         (changed(BACON, ("Rest 10 minutes. ", "")), []),
         (TROUT, []),
     ],
-    ids=["sliced", "stands", "poultry", "145", "bacon", "fish"],
+    ids=["sliced", "stands", "poultry", "cooled whole", "145", "bacon", "fish"],
 )
 def test_no_rest(text: str, wanted: list[tuple[str, str]]) -> None:
     assert of(REST, text) == wanted

@@ -34,8 +34,11 @@ def check(case: Case) -> Iterator[Finding]:
         message += f"The limit is {limit.told}."
     if decided.name == "nitrite_equilibrium":
         message += "".join(_other(other) for name in ("nitrite_pick_up", "nitrite_estimate") if (other := case.sums.get(name)) is not None)
+    kept = case.process.kept_back
+    if kept is not None:
+        message += f" The sum takes all of the mix; line {kept.line} keeps some of it back."
     yield Finding(
-        RULE.name, verdict.grade, verdict.certain, source.amount.place, message, sum=decided.worked(), remedy=_remedy(case, source, judging.finished_limit(case, "nitrite", limit) or limit),
+        RULE.name, verdict.grade, verdict.certain and kept is None, source.amount.place, message, sum=decided.worked(), remedy=_remedy(case, source, judging.finished_limit(case, "nitrite", limit) or limit),
         sources=tuple(dict.fromkeys((limit.fact.cite, broken.fact.cite, *decided.sources))),
     )  # fmt: skip
 

@@ -24,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
     line = words.last_line_of(recipe, "smoke", "cook", "wrap")
     if line is None or final is None:
         return
-    if any(step.does("cool") for step in recipe.steps) and not any(step.does("slice", "hold") for step in recipe.steps):
+    if next((step.does("cool") for step in recipe.steps if step.does("cool", "slice", "hold")), False):
         return  # cooled whole
     minimum, least, usual = facts.fact("minimum.whole_f"), facts.fact("minimum.whole_rest_min"), judging.figure("rest_for_slicing_min")
     wanted = lethality.wanted_seconds("meat", final.low) or 0
