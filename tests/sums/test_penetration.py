@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.linalg import solve_banded
 
+from overhaul.sums import of_salt, salting
 from overhaul.sums import penetration as p
-from overhaul.sums import salting, work
 from tests.sums import volumes
 from tests.sums.check_values import (
     DAYS,
@@ -276,7 +276,7 @@ def test_the_steps_that_an_audit_takes_are_close_to_many(alpha: float, cured: fl
         slab.into(0.0, 3, soaked, in_soak)
         return slab.into(0.3, pot, simmered) / before
 
-    assert kept(work._PARTS, work._SOAK_PARTS) == pytest.approx(kept(40, 40), rel=0.012)
+    assert kept(of_salt.PARTS, of_salt.SOAK_PARTS) == pytest.approx(kept(40, 40), rel=0.012)
 
 
 @pytest.mark.printed

@@ -300,6 +300,48 @@ def test_the_widest_input_is_the_one_that_narrows_most_when_settled(name: str, s
     assert Sums(recipe(item("water", 2000), item("salt", 100)), House()).widest("brine_strength") is None
 
 
+@pytest.mark.computed
+def test_the_share_of_the_width_that_one_input_accounts_for() -> None:
+    """By hand: 100 to 250 g salt in 1,900 to 2,100 g water is 4.545 to 11.628 percent; with 110 g salt it is 4.977 to 5.473."""
+    made = recipe(item("water", (1900.0, 2000.0, 2100.0)), item("salt", (100.0, 110.0, 250.0)))
+    found = Sums(made, House()).widest_share("brine_strength")
+    assert found is not None
+    assert found[0].name == "salt"
+    width, narrow = 100 * 250 / 2150 - 100 * 100 / 2200, 100 * 110 / 2010 - 100 * 110 / 2210
+    assert found[1] == pytest.approx(1 - narrow / width)
+    assert found[1] == pytest.approx(0.930, abs=0.001)
+
+
+def test_a_sole_open_input_accounts_for_all_and_an_exact_sum_has_none() -> None:
+    salty = Sums(recipe(item("water", 2000), item("salt", (100.0, 110.0, 250.0))), House())
+    found = salty.widest_share("brine_strength")
+    assert found is not None
+    assert found[1] == pytest.approx(1)
+    cured = Sums(recipe(item("water", 2000), item("salt", 100), item("cure1", 11, nitrite=6.25)), House())
+    picked = cured.widest_share("nitrite_pick_up")  # a figure of facts, not of the page
+    assert picked is not None
+    assert picked[0].name == "weight picked up"
+    assert picked[1] == pytest.approx(1)
+    assert cured.widest_share("brine_strength") is None
+    assert cured.widest_share("lethality") is None  # no such sum on this page
+
+
+@given(*[st.floats(0, 0.4)] * 4)
+@settings(max_examples=25, deadline=None)
+def test_a_share_is_of_the_whole_width_and_of_the_widest_input(water: float, salt: float, cure: float, meat: float) -> None:
+    def about(value: float, part: float) -> tuple[float, float, float]:
+        return value * (1 - part), value, value * (1 + part)
+
+    made = recipe(item("water", about(2000, water)), item("salt", about(120, salt)), item("cure1", about(11, cure), nitrite=6.25), meat=about(2000, meat))
+    sums = Sums(made, House())
+    for name, one in sums.all().items():
+        found = sums.widest_share(name)
+        assert sums.widest(name) == (found[0] if found is not None else None)
+        if found is not None:
+            assert not one.value.exact
+            assert 0 < found[1] <= 1
+
+
 def test_what_a_list_of_its_own_makes() -> None:
     made = recipe(item("water", 2000), item("salt", 100))
     spice = Section("Pickling spice:", 9, NOWHERE, (item("spice", (15.0, 17.0, 20.0), 10), item("spice", 20, 11), item("spice", None, 12)))

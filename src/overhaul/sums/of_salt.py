@@ -1,0 +1,199 @@
+"""Salt in the meat: when all is level, after the stated days, and as eaten, when soak and pot have taken some out again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from overhaul import facts
+from overhaul.findings import Cite
+from overhaul.reading import units
+from overhaul.span import Span, corners, exactly
+from overhaul.sums import penetration, salting
+from overhaul.sums.of_brine import all_salt
+from overhaul.sums.of_time import SLAB, bath, celsius, needle_note, open_at, share_after, speed, stay, thickness
+from overhaul.sums.work import CannotTell, Input, Sum, at, figure
+
+if TYPE_CHECKING:
+    from overhaul.sums.work import Sums
+
+PARTS, SOAK_PARTS = 6, 3  # steps a bath, and in the ample water of a soak: within 1 percent of forty
+_BALANCE = Cite("crank", "mass balance")
+
+
+def _own(name: str) -> float:
+    return facts.table("sums")[name].value
+
+
+def _equilibrium(sums: Sums) -> Sum:
+    if sums.method == "pumped":
+        return _pumped(sums)
+    salt, given = all_salt(sums)
+    around = bath(sums)
+    share = around.share
+
+    def level(gram: float, bath_g: float, meat_g: float) -> float:
+        return salting.percent_of_meat(salting.per_water_at_rest(gram, bath_g, meat_g), share)
+
+    value = corners(level, salt, around.water, around.in_meat)
+    water = (Input("water in the bath", around.water, "gram", None, False),) if around.water.high > 0 else ()
+    return Sum(
+        "salt_equilibrium", value, "percent", "all salt shared out over the water of bath and meat, in percent of the salted meat",
+        (*given, *water, *sums.stated_meat().inputs), (f"the meat is {share:.0%} water",), (_BALANCE,),
+    )  # fmt: skip
+
+
+def _pumped(sums: Sums) -> Sum:
+    pump = sums.recipe.process.pump
+    if pump is None:
+        raise CannotTell("the page does not say how much is pumped in")
+    strength = sums.need("brine_strength")
+    value = corners(salting.percent_pumped, pump.span, strength.value)
+    given = (Input("pumped in", pump.span, "percent", pump.line), Input("brine strength", strength.value, "percent", None, False))
+    return Sum(
+        "salt_equilibrium", value, "percent", "what the needle carries, evened out, in percent of the pumped meat", given,
+        ("nothing runs out again",), (_BALANCE,),
+        ((pump.span, "percent"), " × ", (strength.value, "percent"), " ÷ (100 % + ", (pump.span, "percent"), ")"),
+    )  # fmt: skip
+
+
+def _speed_name(sums: Sums) -> str:
+    meat = sums.recipe.process.meat
+    return "diffusion.salt_fish" if meat is not None and meat.species == "fish" else "diffusion.salt"
+
+
+def _after_cure(sums: Sums) -> Sum:
+    if sums.method in ("dry", "pumped"):
+        level = sums.need("salt_equilibrium")
+        formula = "all the salt of the rub, in percent of the salted meat" if sums.method == "dry" else level.formula
+        return replace(level, name="salt_after_cure", formula=formula)
+    salt, given = all_salt(sums)
+    name, share = _speed_name(sums), bath(sums).share
+    days = stay(sums)
+    value = corners(lambda c: salting.percent_of_meat(c, share), share_after(sums, salt, name, penetration.uptake))
+    return Sum(
+        "salt_after_cure", value, "percent", "salt in the meat after the stated days, by diffusion", (*given, days, speed(sums, name)),
+        (f"the meat is {share:.0%} water", *needle_note(sums)), (SLAB, facts.fact(name).cite),
+    )  # fmt: skip
+
+
+def _as_eaten(sums: Sums) -> Sum:
+    """After rinse, soak and cooking, worked at each speed: more speed salts faster and leaches faster.
+
+    A soak is a fresh bath. In a simmer the meat first shrinks, its juice goes into the pot, and the rest leaches.
+    """
+    after = sums.need("salt_after_cure")
+    process = sums.recipe.process
+    raw = process.final_temperature is None and process.cook is None
+    thickness(sums)
+    share = bath(sums).share
+    cooked = facts.fact("water_share.cooked").value
+    soak, simmer = process.soak.span if process.soak is not None else None, _simmer_hours(sums)
+
+    def eaten(percent: float, kept: float) -> float:
+        c = percent / 100 / (share * (1 - percent / 100)) * kept
+        return salting.percent_of_meat(c, share) if raw else salting.percent_cooked(c, cooked)
+
+    kept = exactly(1.0)
+    if soak is None and simmer is None:
+        value = corners(lambda percent: eaten(percent, 1.0), after.value)
+    else:
+        value, kept = _leached(sums, after, eaten, soak, simmer)
+    assumed = [] if raw else [f"cooked meat is {cooked:.0%} water"]
+    if soak is not None:
+        assumed.append(f"{figure(soak, 'hours')} of soaking in ample cold water")
+    if simmer is not None:
+        assumed.append(f"{figure(simmer, 'hours')} of simmering in fresh water after the first half hour")
+    return Sum(
+        "salt_as_eaten", value, "percent", "salt after the cure × what soak and simmer leave, in percent of what is eaten",
+        (Input("salt after the cure", after.value, "percent", None, False), Input("kept", kept, "ratio", None, False)), tuple(assumed),
+        (Cite("crank", "sequence of baths"),),
+    )  # fmt: skip
+
+
+def _leached(
+    sums: Sums, after: Sum, eaten: Callable[[float, float], float], soak: Span | None, simmer: Span | None
+) -> tuple[Span, Span]:
+    """The span of what is eaten, and of the share that soak and simmer leave."""
+    name, nothing = _speed_name(sums), exactly(0.0)
+    found, left = [], []
+    likely = kept = 1.0
+    speeds, heats = sums.published(name), sums.published("diffusion.simmer")
+    for end in (0, 1, 2):
+        moves, heat = at(speeds, end), at(heats, end)
+        there = _after_at(sums, after, name, moves)
+        cured = _cured(sums, moves)
+        for most in ((0, 2) if any(span is not None and not span.exact for span in (soak, simmer)) else (1,)):
+            part = _kept(sums, cured, moves, heat, at(soak or nothing, most), at(simmer or nothing, most))
+            left.append(part)
+            found += [eaten(there.low, part), eaten(there.high, part)]
+        if end == 1:
+            kept = _kept(sums, cured, moves, heat, (soak or nothing).likely, (simmer or nothing).likely)
+            likely = eaten(there.likely, kept)
+    return Span(min(*found, likely), likely, max(*found, likely)), Span(min(*left, kept), kept, max(*left, kept))
+
+
+def _after_at(sums: Sums, after: Sum, name: str, moves: float) -> Span:
+    """Salt after the cure, percent, at one speed."""
+    if sums.method in ("dry", "pumped"):
+        return after.value
+    share = bath(sums).share
+    per_water = share_after(sums, all_salt(sums)[0], name, penetration.uptake, only=moves)
+    return corners(lambda c: salting.percent_of_meat(c, share), per_water)
+
+
+def _path_at(sums: Sums, moves: float) -> float:
+    """Metre that salt has to go at this speed."""
+    return penetration.path(thickness(sums).value.likely / 1000, open_at(sums, moves, facts.fact(_speed_name(sums)).value))
+
+
+def _cured(sums: Sums, moves: float) -> penetration.Slab:
+    """The meat as it comes out of the cure, everything but the speed at its likely: salt per water, in any unit."""
+    around = bath(sums)
+    if sums.method != "immersion" or around.water.likely <= 0:
+        return penetration.Slab(1.0, PARTS)
+    alpha = around.water.likely / around.in_meat.likely
+    slab = penetration.Slab(0.0, PARTS)
+    days = stay(sums).value.likely
+    slab.into(1 + 1 / alpha, alpha, penetration.theta(days, _path_at(sums, moves), moves * penetration.temperature_factor(celsius(sums))))
+    return slab
+
+
+def _kept(sums: Sums, cured: penetration.Slab, moves: float, heat: float, soak: float, simmer: float) -> float:
+    """The share of the salt per water that is left after ``soak`` and ``simmer`` hours, everything else at its likely.
+
+    ``moves``, ``heat`` : speeds in the cold and in the pot, m²/s.
+    """
+    before, slab = cured.mean, cured.copy()
+    if before <= 0:
+        return 1.0
+    share = bath(sums).share
+    cold, length = moves * penetration.temperature_factor(celsius(sums)), _path_at(sums, moves)
+    slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24, length, cold), SOAK_PARTS)
+    if simmer > 0:
+        # Per gram of green meat: water left in the shrunken meat, juice that went into the pot, and the pot.
+        stays = min(share, (1 - _own("simmer.loss")) * facts.fact("water_share.cooked").value)
+        pot = _own("simmer.water_per_meat") + share - stays
+        slab.into((share - stays) * slab.mean / pot, pot / stays, penetration.theta(simmer / 24, length, heat))
+    return slab.mean / before
+
+
+def _simmer_hours(sums: Sums) -> Span | None:
+    """Hours in the simmering pot that count: the first half hour, while the meat warms up, does not."""
+    if not _simmered(sums):
+        return None
+    time = sums.recipe.process.cook_time
+    if time is None:
+        return exactly(_own("simmer.untold_h"))
+    hour, warm = float(units.factor(time.unit)), _own("simmer.warm_up_h")
+    return Span(*(max(0.0, value * hour - warm) for value in (time.span.low, time.span.likely, time.span.high)))
+
+
+def _simmered(sums: Sums) -> bool:
+    wet = any(step.does("cook") and {"simmer", "boil", "braise"} & set(step.actions) for step in sums.recipe.steps)
+    return wet and sums.recipe.process.smoke is None
+
+
+SUMS: Mapping[str, Callable[[Sums], Sum]] = {"salt_equilibrium": _equilibrium, "salt_after_cure": _after_cure, "salt_as_eaten": _as_eaten}

@@ -1,0 +1,192 @@
+"""How far the cure has come: days until it is in the middle, and the nitrite there is after the stated days."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from overhaul import facts
+from overhaul.findings import Cite
+from overhaul.reading import units
+from overhaul.span import Span, corners, exactly
+from overhaul.sums import penetration, salting
+from overhaul.sums.of_cure import agent_held
+from overhaul.sums.work import FIGURE_WORDS, CannotTell, Input, Sum, figure, round_, total
+
+if TYPE_CHECKING:
+    from overhaul.sums.work import Sums
+
+_SPECIES_WATER = {
+    "beef": "beef", "venison": "beef", "lamb": "beef", "pork": "pork", "turkey": "poultry", "chicken": "poultry", "duck": "poultry",
+    "goose": "poultry", "fish": "fish",
+}  # fmt: skip
+SLAB = Cite("crank", "slab in a limited bath")
+
+
+class Bath(Struct, frozen=True):
+    """Gram of water in the bath and in the meat, and the water share of the green meat."""
+
+    water: Span
+    in_meat: Span
+    share: float
+
+
+def bath(sums: Sums) -> Bath:
+    """The water that the cure shares out over, worked once; a dry cure has a bath of no water."""
+    if sums.kept.bath is None:
+        sums.kept.bath = _bath(sums)
+    return sums.kept.bath
+
+
+def _bath(sums: Sums) -> Bath:
+    meat = sums.recipe.process.meat
+    green = sums.stated_meat()
+    kind = _SPECIES_WATER.get(meat.species or "", "beef") if meat is not None else "beef"
+    if meat is not None and meat.cut == "pork_belly_whole":
+        kind = "belly"
+    share = facts.fact(f"water_share.{kind}").value
+    wet = sums.weights("water", "ice", "liquid", "acid") if sums.method in ("immersion", "pumped-immersion") else []
+    return Bath(total(wet), corners(lambda gram: gram * share, green.value), share)
+
+
+def celsius(sums: Sums) -> float:
+    """°C that it cures at: the page's, else the house sheet's cooler, else a usual one."""
+    fact = sums.recipe.process.cure_temperature
+    if fact is not None:
+        return units.celsius(fact.span.likely)
+    if sums.house.cooler is not None:
+        return units.celsius(sums.house.cooler.likely)
+    return units.celsius(facts.fact("cooler_temperature").value)
+
+
+def thickness(sums: Sums) -> Input:
+    """Of the meat, millimetre."""
+    meat = sums.recipe.process.meat
+    if meat is None or meat.thickness is None:
+        raise CannotTell("the page does not say how thick the meat is")
+    return Input("thickness", meat.thickness, "millimetre", meat.line, meat.thickness_stated)
+
+
+def stay(sums: Sums) -> Input:
+    """Days that it cures."""
+    fact = sums.recipe.process.cure_time
+    if fact is None:
+        raise CannotTell("the page does not say how long it cures")
+    day = float(units.factor(fact.unit)) / 24
+    span = fact.span
+    return Input("days", Span(span.low * day, span.likely * day, span.high * day), "day", fact.line)
+
+
+def speed(sums: Sums, name: str) -> Input:
+    """How fast something moves in meat, m²/s at 4 °C."""
+    return Input(FIGURE_WORDS[name], sums.published(name), "m2/s", None, False, facts.fact(name).source)
+
+
+def open_at(sums: Sums, found: float, typical: float) -> float:
+    """How open the second face is taken to be when cure moves at the speed ``found``."""
+    openness, _ = sums.openness()
+    return openness[0] if found > typical else openness[2] if found < typical else openness[1]
+
+
+def needle_note(sums: Sums) -> tuple[str, ...]:
+    """What is assumed where the needle carries some of the cure and the page does not say how much."""
+    lacking = sums.method == "pumped-immersion" and sums.recipe.process.pump is None
+    return ("what the needle carries is not counted; the page does not say how much",) if lacking else ()
+
+
+def share_after(
+    sums: Sums, solute: Span, name: str, curve: Callable[[float, float], float], of_green: bool = False, only: float | None = None
+) -> Span:
+    """Gram of solute per gram of water in the meat after the stay, as ``curve`` has it; ``name`` is the speed's.
+
+    ``of_green`` : per gram of the green meat's own water instead, which is the same unless brine was pumped in.
+    ``only`` : at this one speed.
+    """
+    thick, around = thickness(sums).value, bath(sums)
+    days = stay(sums).value
+    factor = penetration.temperature_factor(celsius(sums))
+    typical = facts.fact(name).value
+    pump = sums.recipe.process.pump if sums.method == "pumped-immersion" else None
+    pickle = sums.need("brine_mass").value.likely if pump is not None else 0.0
+
+    def reached(days: float, speed: float, mm: float) -> float:
+        return penetration.theta(days, penetration.path(mm / 1000, open_at(sums, speed, typical)), speed * factor)
+
+    def after(gram: float, bath_g: float, meat_g: float, theta: float, gain: float) -> float:
+        driven = min(1.0, gain / 100 * meat_g / around.share / pickle) if gain else 0.0  # of the pickle, by the needle
+        water = meat_g + driven * bath_g
+        start = driven * gram / water
+        level = salting.per_water_at_rest(gram, bath_g, meat_g)
+        found = start + (level - start) * curve(theta, (1 - driven) * bath_g / water)
+        return found * water / meat_g if of_green else found
+
+    speeds = exactly(only) if only is not None else sums.published(name)
+    # Days, speed and thickness act through theta alone: their corners are two of it.
+    theta = corners(reached, days, speeds, thick)
+    return corners(after, solute, around.water, around.in_meat, theta, pump.span if pump is not None else exactly(0.0))
+
+
+def _ppm_after(sums: Sums, curve: Callable[[float, float], float], of_green: bool = False) -> tuple[Span, Input]:
+    """Nitrite after the stay, ppm of green weight, and the stay."""
+    share, days = bath(sums).share, stay(sums)
+    per_water = share_after(sums, agent_held(sums, "nitrite").gram, "diffusion.nitrite", curve, of_green)
+    return Span(*(salting.ppm_of_green(c, share) for c in (per_water.low, per_water.likely, per_water.high))), days
+
+
+def _estimate(sums: Sums) -> Sum:
+    held = agent_held(sums, "nitrite")
+    if sums.method not in ("immersion", "pumped-immersion"):
+        raise CannotTell("no bath: all of it goes into the meat")
+    value, days = _ppm_after(sums, penetration.uptake, of_green=True)
+    given = (*held.inputs, *sums.stated_meat().inputs, days, speed(sums, "diffusion.nitrite"))
+    return Sum(
+        "nitrite_estimate", value, "ppm", "mean in the meat after the stated days, by diffusion from a limited bath", given,
+        (*held.assumed, *needle_note(sums)), (SLAB, facts.fact("diffusion.nitrite").cite),
+    )  # fmt: skip
+
+
+def _middle(sums: Sums) -> Sum:
+    held = agent_held(sums, "nitrite")
+    if sums.method.startswith("pumped"):
+        raise CannotTell("pumped: the needle carries the cure to the middle")
+    value, days = _ppm_after(sums, penetration.middle)
+    given = (*held.inputs, days, speed(sums, "diffusion.nitrite"))
+    return Sum(
+        "nitrite_middle", value, "ppm", "in the middle of the piece after the stated days", given, held.assumed,
+        (SLAB, facts.fact("diffusion.nitrite").cite),
+    )  # fmt: skip
+
+
+def _days_to_middle(sums: Sums) -> Sum:
+    thick = thickness(sums)
+    if sums.method.startswith("pumped"):
+        raise CannotTell("pumped: the needle carries the cure to the middle")
+    held, around = agent_held(sums, "nitrite"), bath(sums)
+    if around.in_meat.likely <= 0:
+        raise CannotTell("no meat")
+    level = salting.ppm_of_green(salting.per_water_at_rest(held.gram.likely, around.water.likely, around.in_meat.likely), around.share)
+    colour = facts.fact("colour_ppm")
+    if level < colour.value:
+        raise CannotTell(f"only {round_(level)} ppm nitrite when all is level: too little to ask after days")
+    moves = facts.fact("diffusion.nitrite")
+    open_, why = sums.openness()
+    alpha, degrees = around.water.likely / around.in_meat.likely, celsius(sums)
+    least, typical, most = penetration.days_to_middle(
+        thick.value.likely / 1000, level, alpha, degrees, (moves.low, moves.value, moves.high),
+        (colour.low, colour.value, colour.high), open_,
+    )  # fmt: skip
+    untold = () if thick.stated else (f"a typical piece is {figure(thick.value, 'millimetre')} thick; the page does not say",)
+    given = (
+        thick, Input("nitrite when all is level", exactly(level), "ppm", None, False),
+        Input("bath water to meat water", exactly(alpha), "ratio", None, False),
+    )  # fmt: skip
+    return Sum(
+        "days_to_middle", Span(least, typical, most), "day",
+        "time for 14, 40, 50 ppm nitrite to reach the middle by diffusion, fastest to slowest", given,
+        (*held.assumed, *untold, why, f"cured at {degrees:.0f} °C"), (SLAB, moves.cite),
+    )  # fmt: skip
+
+
+SUMS: Mapping[str, Callable[[Sums], Sum]] = {"days_to_middle": _days_to_middle, "nitrite_estimate": _estimate, "nitrite_middle": _middle}
