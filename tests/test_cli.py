@@ -125,7 +125,7 @@ def test_a_page_twice_as_long_takes_about_twice_as_long() -> None:
 def test_a_failure_of_ours_is_one_line_and_status_2(overhaul: Run, page: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from overhaul.output import sums_page
 
-    def fail(*_: object) -> str:
+    def fail(*_: object, **__: object) -> str:
         raise KeyError("gone")
 
     monkeypatch.setattr(sums_page, "render", fail)

@@ -178,7 +178,7 @@ def sums(file: Path, form: str, out: Path | None, house_file: Path | None, law: 
     from overhaul.output import sums_page
 
     recipes, _, _ = _recipes(file, house_file, law)
-    _write(sums_page.render_json(recipes) if form == "json" else sums_page.render(recipes, _width()), out)
+    _write(sums_page.render_json(recipes) if form == "json" else sums_page.render(recipes, _width(), ascii=out is None and not _draws()), out)
 
 
 @main.command()
@@ -269,6 +269,15 @@ def _width() -> int:
     if not sys.stdout.isatty():
         return 100
     return max(40, min(shutil.get_terminal_size().columns, 110))
+
+
+def _draws() -> bool:
+    """Whether what is written to can show the characters of a bar."""
+    try:
+        "├─▓█┤".encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
 
 
 def _colour() -> bool:

@@ -12,7 +12,8 @@ from overhaul.output import grounds, read_page, sums_page
 from overhaul.recipe.model import Amount, Per
 from overhaul.rules import FAMILIES, all_rules
 from overhaul.rules.rule import Rule
-from overhaul.sums.work import NAMES, Sums
+from overhaul.span import Span
+from overhaul.sums.work import NAMES, Sums, figure
 from tests.conftest import recipe_of
 from tests.output.made import RECIPE, SALT, at
 
@@ -118,6 +119,34 @@ def test_every_sum_is_worked_or_told_what_is_missing() -> None:
         assert (f"\n{words}: " in worked) == (sums.get(name) is not None)
         assert (f"\n    {words}: " in f"\n{missing}") == (sums.get(name) is None)
     assert shown.endswith("decide.\n")
+
+
+CURED = "Corned beef\n\n5 lb brisket flat, 2 in thick\n1 gal water\n1 1/2 cups salt\n2 tsp cure #1\n\nStir it cold. Flat in the brine, walk-in at 38 F, 9 days.\n"
+
+
+def test_a_sum_with_a_limit_is_drawn_and_the_limit_named() -> None:
+    recipe = recipe_of(CURED)
+    lines = sums_page.render([(recipe, Sums(recipe, House()))]).splitlines()
+    start = next(index for index, line in enumerate(lines) if line.startswith("nitrite equilibrium: "))
+    drawn = next(index for index in range(start, len(lines)) if "├" in lines[index])
+    assert lines[drawn].count("|") == 1
+    assert lines[drawn].endswith(" ppm")
+    assert lines[drawn + 1] == "    | the limit: 200 ppm for whole muscle in brine (9 CFR 424.21(c))"
+    assert lines[drawn + 2].startswith("    What makes it wide: cure #1, ")
+
+
+def test_a_bar_of_plain_characters_and_none_where_it_is_narrow() -> None:
+    recipe = recipe_of(CURED)
+    sums = Sums(recipe, House())
+    plain = sums_page.render([(recipe, sums)], ascii=True)
+    assert "├" not in plain
+    assert "0 [" in plain
+    assert "├" not in sums_page.render([(recipe, sums)], 40)
+
+
+def test_next_to_nothing_is_nothing() -> None:
+    assert figure(Span(7e-59, 6e-13, 0.11), "ppm") == "0 to 0.11 ppm (likely 0)"
+    assert figure(Span(1e-10, 2e-10, 4.5e-10), "m2/s") == "1e-10 to 4.5e-10 m2/s (likely 2e-10)"
 
 
 def test_sums_as_json() -> None:

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from overhaul.output.bars import bar
 from overhaul.output.clean import as_json, clean, wrapped
 from overhaul.output.plain import CAUTION, source_words
 from overhaul.output.tree import sums_tree
 from overhaul.recipe.model import Recipe
-from overhaul.sums.work import NAMES, Sums, figure
+from overhaul.rules.curing_salt import judging
+from overhaul.rules.rule import Case
+from overhaul.sums.work import NAMES, Sum, Sums, figure
+
+_WIDE = 1.3  # from high to low: a span that wants a reason
+_DRAWN_FROM = 50  # columns: narrower, a bar tells nothing
 
 
-def render(recipes: list[tuple[Recipe, Sums]], width: int = 100) -> str:
-    """The sums of each recipe in words."""
+def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, *, ascii: bool = False) -> str:
+    """The sums of each recipe in words, and those that have a limit or an interval as a bar. ``ascii`` : bars of no other characters."""
     lines: list[str] = []
     for recipe, sums in recipes:
         lines += [clean(recipe.title), ""]
@@ -18,9 +24,10 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100) -> str:
         for name, found in worked.items():
             lines.append(f"{name.replace('_', ' ')}: {figure(found.value, found.unit)}")
             lines.append(wrapped(clean(found.worked()), width, "    "))
-            wide = sums.widest(name)
-            if wide is not None and found.value.low and found.value.high / found.value.low > 1.3:
-                lines.append(wrapped(f"What makes it wide: {clean(wide.name)}.", width, "    "))
+            lines += _drawn(found, _limit(recipe, sums, name), width, ascii)
+            wide = sums.widest_share(name)
+            if wide is not None and _wide(found):
+                lines.append(wrapped(f"What makes it wide: {clean(wide[0].name)}, {100 * wide[1]:.0f} % of the width.", width, "    "))
             for assumed in found.assumed:
                 lines.append(wrapped(f"Assumed: {clean(assumed)}.", width, "    "))
             if found.sources:
@@ -33,6 +40,25 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100) -> str:
         lines.append("")
     lines.append(wrapped(CAUTION, width))
     return "\n".join(lines) + "\n"
+
+
+def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
+    """What may go in, for a sum of what goes in. The diffusion estimate is set against the same."""
+    agent, _, _ = name.partition("_")
+    return judging.limit_for(Case(recipe, sums, sums.house), agent) if agent in ("nitrite", "nitrate") and name != "nitrite_middle" else None
+
+
+def _wide(found: Sum) -> bool:
+    return found.value.high > _WIDE * found.value.low
+
+
+def _drawn(found: Sum, limit: judging.Limit | None, width: int, ascii: bool) -> list[str]:
+    if width < _DRAWN_FROM or (limit is None and not _wide(found)):
+        return []
+    lines = [f"    {bar(found, limit.ppm if limit is not None else None, width - 8, ascii=ascii)}"]
+    if limit is not None:
+        lines.append(wrapped(f"| the limit: {clean(limit.told)}", width, "    "))
+    return lines
 
 
 def render_json(recipes: list[tuple[Recipe, Sums]]) -> str:

@@ -63,9 +63,14 @@ UNIT_SIGNS = {
 }  # fmt: skip
 
 
+_NO_LESS = {"ppm": 0.001, "percent": 0.001}  # nothing, to any cook
+
+
 def figure(span: Span, unit: str) -> str:
     """A span as a cook would write it: ``162 ppm``, ``2.4 to 7.0 % (likely 4.6)``."""
     sign = UNIT_SIGNS.get(unit, unit)
+    if unit in _NO_LESS:
+        span = Span(*(0.0 if abs(value) < _NO_LESS[unit] else value for value in (span.low, span.likely, span.high)))
     if round_(span.low) == round_(span.high):
         return f"{round_(span.likely)} {sign}".rstrip()
     return f"{round_(span.low)} to {round_(span.high)} {sign} (likely {round_(span.likely)})"
