@@ -20,8 +20,8 @@ _READABLE = 8  # cells below which the ends are left without figures
 def bar(found: Sum | Span, limit: float | None, width: int, *, unit: str = "", ascii: bool = False) -> str:
     """``found`` drawn in ``width`` columns, never more, with ``limit`` (in the same unit) as ``|``.
 
-    The scale goes from nothing to a round figure above everything, further down where something is below nothing. The limit has a cell of its
-    own: what is drawn behind it is over it, however little. ``unit`` : of a span, as ``figure`` takes it; a sum has its own. ``ascii`` : no
+    The scale goes from nothing to a round figure above everything, further down where something is below nothing. The limit has a cell of
+    its own: what is drawn behind it is over it, however little. ``unit`` : of a span, as ``figure`` takes it; a sum has its own. ``ascii`` : no
     other characters. Too narrow for figures at the ends, it has none; narrower than five columns, it is empty.
     """
     span, unit = (found.value, found.unit) if isinstance(found, Sum) else (found, unit)
