@@ -14,6 +14,7 @@ from overhaul.documents.outcome import Text, Unreadable
 from overhaul.house import House
 from overhaul.pipeline import audit_text
 from overhaul.text import Page
+from tests.documents.corned import CORNED_BEEF
 
 DAMAGED = "an OpenDocument text that is damaged ("
 PARTS = {"office": "office", "style": "style", "text": "text", "table": "table", "fo": "xsl-fo-compatible", "draw": "drawing", "meta": "meta"}
@@ -103,29 +104,6 @@ def corned_beef() -> bytes:
         h("Method"),
         ul("L1", p("Bring the brine to a boil, then cool it to 38 °F."), p("Lay in the brisket, 5 lb, and cure 7 days at 36 to 38 °F, " + note("Thick end needs two days more", "MO") + "turning it daily."), p("Rinse, cover with fresh water and simmer 3 hours until 195 °F inside.")),
     )
-
-
-CORNED_BEEF = """\
-Corned brisket, Thursday
-Enough for 12 portions.
-
-Brine
-\tOne flat\tTwo flats
-Water\t1 gal\t2 gal
-Kosher salt\t10 oz\t1 lb 4 oz
-Brown sugar\t5 oz\t10 oz
-Pink salt no. 1\t~~6~~ 4 tsp\t8 tsp
-
-Spice
-- 2 tbsp mustard seed
-- 6 bay leaves
-
-Method
-1. Bring the brine to a boil, then cool it to 38 °F.
-2. Lay in the brisket, 5 lb, and cure 7 days at 36 to 38 °F, turning it daily.
-(Note, MO: Thick end needs two days more)
-3. Rinse, cover with fresh water and simmer 3 hours until 195 °F inside.
-"""
 
 
 def test_a_whole_recipe_is_read_in_order() -> None:

@@ -14,10 +14,9 @@ from msgspec import Struct
 
 from overhaul.documents.lines import DEEPEST, Counting, Lines, Mark, Refused, counted, crossed, noted, refuse_crowded, row
 from overhaul.documents.outcome import Text, Unreadable
-from overhaul.documents.zipped import unpacked
+from overhaul.documents.zipped import old_office, unpacked
 
 _KIND = "a Word document"
-_OLD_OFFICE = b"\xd0\xcf\x11\xe0"
 _W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _RELATIONS = "{http://schemas.openxmlformats.org/package/2006/relationships}"
 _STRICT = re.compile(rb"http://purl\.oclc\.org/ooxml/(\w+)/")
@@ -36,10 +35,8 @@ _WORDS = {"tab": "\t", "ptab": "\t", "cr": "\n", "noBreakHyphen": "-"}
 
 def read(data: bytes) -> Text | Unreadable:
     """The text of a .docx file."""
-    if data.startswith(_OLD_OFFICE):
-        if "EncryptedPackage".encode("utf-16-le") in data:
-            return Unreadable(f"{_KIND} locked with a password; save it without one")
-        return Unreadable("an old Word document (.doc) or a locked one; open it in a word processor and save it as .docx without a password")
+    if (old := old_office(data, _KIND, "an old Word document (.doc) or a locked one; open it in a word processor and save it as .docx without a password")) is not None:
+        return old
     try:
         parts = unpacked(data, _KIND)
         return parts if isinstance(parts, Unreadable) else _Reader(parts).text()

@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from overhaul.documents.lines import Lines, Mark, Refused, crossed, noted, row, struck
 from overhaul.documents.outcome import Text, Unreadable
-from overhaul.documents.zipped import unpacked
+from overhaul.documents.zipped import old_office, unpacked
 
 _KIND = "a workbook"
 # A kitchen's whole costing is one or two megabytes of XML.
@@ -25,7 +25,6 @@ MOST_XML = 10_000_000
 MOST_STYLES = 2_000_000
 MOST_CELLS = 200_000
 _MOST_MERGING = 2_000_000
-_OLD_OFFICE = b"\xd0\xcf\x11\xe0"
 _S = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 _STRICT = re.compile(rb"http://purl\.oclc\.org/ooxml/(\w+)/")
@@ -39,10 +38,8 @@ _THREAD = re.compile(r"\[Threaded comment\].*?Comment:\s*", re.DOTALL)
 
 def read(data: bytes) -> Text | Unreadable:
     """The text of an .xlsx file."""
-    if data.startswith(_OLD_OFFICE):
-        if "EncryptedPackage".encode("utf-16-le") in data:
-            return Unreadable(f"{_KIND} locked with a password; save it without one")
-        return Unreadable("an old workbook (.xls) or a locked one; open it in a spreadsheet program and save it as .xlsx without a password")
+    if (old := old_office(data, _KIND, "an old workbook (.xls) or a locked one; open it in a spreadsheet program and save it as .xlsx without a password")) is not None:
+        return old
     try:
         parts = unpacked(data, _KIND)
         if isinstance(parts, Unreadable):

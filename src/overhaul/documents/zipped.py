@@ -16,6 +16,18 @@ MOST_PARTS = 5_000
 _DECLARES = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 
 
+_OLD_OFFICE = b"\xd0\xcf\x11\xe0"
+
+
+def old_office(data: bytes, kind: str, older: str) -> Unreadable | None:
+    """Why a file of before the zip archives, or a locked one (it is wrapped in the same way), is not read; ``older`` names the former."""
+    if not data.startswith(_OLD_OFFICE):
+        return None
+    if "EncryptedPackage".encode("utf-16-le") in data:
+        return Unreadable(f"{kind} locked with a password; save it without one")
+    return Unreadable(older)
+
+
 def unpacked(data: bytes, kind: str) -> dict[str, bytes] | Unreadable:
     """Every XML part of the archive by its name, each checked; ``kind`` is what the file calls itself ("a Word document").
 

@@ -48,22 +48,25 @@ def each_list(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     rest = items[2:]
     while rest and ((isinstance(rest[0], MarkBit) and rest[0].text in ":.-–,") or (isinstance(rest[0], WordBit) and rest[0].low in ("of", "dried", "fresh", "ground", "whole"))):
         rest = rest[1:]
-    groups: list[list[Bit]] = [[]]
-    for bit in rest:
-        if bit.depth == 0 and ((isinstance(bit, MarkBit) and bit.text in ",;&+/") or (isinstance(bit, WordBit) and bit.low == "and")):
-            groups.append([])
-        else:
-            groups[-1].append(bit)
-    groups = [group for group in groups if any(isinstance(bit, WordBit) for bit in group)]
-    if len(groups) < 2:
-        return []
     drafts = []
-    for group in groups:
+    for group in _enumerated(rest):
         draft = named(page, group)
         draft.amount = head.amount
         draft.state = left_over(page, group, draft.core)
         drafts.append(draft)
     return drafts
+
+
+def _enumerated(items: list[Bit]) -> list[list[Bit]]:
+    """``coriander, mustard seed and mace``: the words of each; none where there is only one."""
+    groups: list[list[Bit]] = [[]]
+    for bit in items:
+        if bit.depth == 0 and ((isinstance(bit, MarkBit) and bit.text in ",;&+/") or (isinstance(bit, WordBit) and bit.low == "and")):
+            groups.append([])
+        else:
+            groups[-1].append(bit)
+    groups = [group for group in groups if any(isinstance(bit, WordBit) for bit in group)]
+    return groups if len(groups) > 1 else []
 
 
 def without_rate(items: list[Bit]) -> tuple[list[Bit], RateBit | None]:
@@ -136,19 +139,8 @@ def equal_parts(page: Page, items: list[Bit]) -> list[Draft]:
     """``equal parts salt and sugar``: one part of each."""
     if not (len(items) > 3 and isinstance(items[0], WordBit) and items[0].low == "equal" and isinstance(items[1], WordBit) and items[1].low in ("parts", "weights", "amounts")):
         return []
-    groups: list[list[Bit]] = [[]]
-    for bit in items[2:]:
-        if bit.depth:
-            continue
-        if (isinstance(bit, MarkBit) and bit.text in ",&+/") or (isinstance(bit, WordBit) and bit.low == "and"):
-            groups.append([])
-        else:
-            groups[-1].append(bit)
-    groups = [group for group in groups if any(isinstance(bit, WordBit) for bit in group)]
-    if len(groups) < 2:
-        return []
     drafts = []
-    for group in groups:
+    for group in _enumerated([bit for bit in items[2:] if not bit.depth]):
         draft = named(page, group)
         draft.amount = Amount(Fraction(1), Fraction(1), "part", Place(items[0].start, items[1].end))
         drafts.append(draft)
