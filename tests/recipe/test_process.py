@@ -372,3 +372,16 @@ def test_what_of_the_mix_is_kept_for_another_piece(told: str, kept: bool) -> Non
 
 def test_a_heat_told_with_ish() -> None:
     assert fact(process(CURED + "Smoke 200-ish till 150 internal.").smoke_temperature) == (200, 200, "degF")
+
+
+@pytest.mark.parametrize(
+    ("method", "days"),
+    [
+        ("Day 1. Drop the flat in the brine, cold room.\nDay 4. Turn it.\nDay 8. Out, rinse. Simmer 3 hours.", (7, 7, "day")),
+        ("Day 1: flat in the brine, fridge.\nDay 9: rinse and dry it.", (8, 8, "day")),
+        ("Flat in the brine, fridge. Rinse it on day 6, simmer 3 hours.", (5, 6, "day")),
+        ("Flat in the brine, fridge. Turn it on day 4.\nRinse it, simmer 3 hours.", None),
+    ],
+)
+def test_the_days_between_two_numbered_ones(method: str, days: tuple[float, float, str] | None) -> None:
+    assert fact(process(method).cure_time) == days

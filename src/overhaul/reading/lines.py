@@ -392,7 +392,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
             else:
                 mode = "list"
             continue
-        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list, begun=position > 0 and kinds[filled[position - 1]] == "step" and has_list and len(look.words) > 2)
+        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list, begun=position > 0 and kinds[filled[position - 1]] == "step" and has_list and len(look.words) > 2, listed="ingredient" in kinds[:index])
         if mode != "aside" and kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and not _left_out(look) and mode != "method":
             kinds[index] = "ingredient"
         if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):
@@ -459,8 +459,13 @@ _OVER_COLUMNS = frozenset(["ingredient", "ingredients", "material", "materials",
 _BATCH = re.compile(r"(?:batch|lot)\b", re.I)
 
 
-def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = False) -> Kind:
-    """``begun`` : the line before it is a step of the method, under a list."""
+def _does(look: _Look) -> bool:
+    """``Day 1. Drop the flat in the brine.``: something is done, wherever in the line its verb stands."""
+    return any((action := lexicon.actions().get(word.low)) is not None and action.verb == word.low for word in look.words)
+
+
+def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = False, listed: bool = False) -> Kind:
+    """``begun`` : the line before it is a step of the method, under a list. ``listed`` : an ingredient stands above it."""
     words = look.words
     if _left_out(look):
         return "step" if look.sentence else "note"
@@ -493,7 +498,7 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = Fa
     if mode in ("start", "list") and look.amounts and _only_heat_and_time(look) and len(words) > 2:
         return "step"
     if look.imperative or look.sentence or look.numbered:
-        if mode == "start" and has_list and not look.imperative and not look.numbered and look.amounts == 0:
+        if mode == "start" and has_list and not look.imperative and not look.numbered and look.amounts == 0 and not (listed and _does(look)):
             return "note"
         return "step"
     if mode == "list" and len(words) <= 8:

@@ -207,7 +207,26 @@ class Reader(Struct, dict=True):
                 found = self._up_to(sentence, found)
             if last is sentence and found is not None:
                 found = self._up_to(sentence, found)
-        return found
+        return found if found is not None else self._dated_days()
+
+    def _dated_days(self) -> Fact | None:
+        """``Day 1. … into the brine. Day 8. Out, rinse.``: the days between two that are numbered. Unnumbered, the first is day 0 or day 1."""
+        label: LabelBit | None = None
+        inside = False
+        into: int | None = None
+        for sentence in self.sentences:
+            if sentence.phase == "overhaul":
+                continue
+            label = next((bit for bit in sentence.bits if isinstance(bit, LabelBit) and _NUMBERED_DAY.fullmatch(bit.text)), label)
+            day = int(re.sub(r"\D", "", label.text)) if label is not None else None
+            if not inside and sentence.phase in ("cure", "pump"):
+                inside, into = True, day
+            elif inside and sentence.phase in _OUT_OF_THE_CURE:
+                if label is None or day is None or day <= (into or 1):
+                    return None
+                low, high = (day - into, day - into) if into is not None else (day - 1, day)
+                return Fact(low, high, "day", self.line(label.start), Place(label.start, label.end))
+        return None
 
     def _cold_hours(self, sentence: Sentence | None) -> bool:
         return sentence is not None and sentence.says(COLD_PLACE) is not None
@@ -486,6 +505,8 @@ VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|b
 MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
+_NUMBERED_DAY = re.compile(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
+_OUT_OF_THE_CURE = frozenset(["rinse", "soak", "dry", "smoke", "cook"])
 # What is kept for another piece, not for a second rub of this one.
 _KEPT_BACK = re.compile(
     r"\b(?:other half|rest|remainder|remaining|leftover|left over|what is left|extra|surplus)\b[^.;]{0,30}\b(?:next (?:one|time|batch|belly|piece|ham)|another (?:time|batch|belly|piece|ham)|later use|keeps? (?:in|for)|(?:in|to) a jar)\b"
