@@ -305,3 +305,11 @@ def test_a_cell_with_a_count_and_a_weight(cell: str, grams: float) -> None:
     assert breast.mass.likely == pytest.approx(grams, rel=0.001)
     assert [column.amount.low for column in breast.columns] == [2, 4]
     assert recipe.unread == ()
+
+
+@pytest.mark.parametrize("told", ["loin 2 x 3.2 kg", "pork loin 2 × 3.2 kg", "loin 2 @ 3.2 kg"])
+def test_so_many_of_so_much_behind_the_name(told: str) -> None:
+    loin = recipe_of(f"Loin\n{told}\n1 gal water\n10 oz salt\n").ingredients[0]
+    assert loin.mass is not None
+    assert loin.mass.likely == pytest.approx(6400)
+    assert loin.columns == ()

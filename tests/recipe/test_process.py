@@ -385,3 +385,9 @@ def test_a_heat_told_with_ish() -> None:
 )
 def test_the_days_between_two_numbered_ones(method: str, days: tuple[float, float, str] | None) -> None:
     assert fact(process(method).cure_time) == days
+
+
+def test_degrees_that_only_their_neighbours_tell() -> None:
+    told = process(CURED + "smoke 120C to 68 core\nchill blast 3C in 90min")
+    assert fact(told.final_temperature) == (154.4, 154.4, "degF")
+    assert [measured.amount.unit for step in recipe_of(HEAD + CURED + "Smoke to 68C.\nchill blast 3C in 90min").steps[-1:] for measured in step.temperatures] == ["degC"]

@@ -436,7 +436,7 @@ def _columns(page: Page, items: list[Bit], first: int) -> list[AmountBit]:
         gap = page.text[previous_end : bit.start]
         if isinstance(bit, MarkBit) and bit.text in ".|…·":
             continue
-        if not isinstance(bit, AmountBit) or (found and bit.link == "@"):
+        if not isinstance(bit, AmountBit) or (found and bit.link.lower() in ("@", "x", "×")):  # 4 @ 3 lb, 2 x 3.2 kg: so many of that
             return []
         if found and not _GAP.search(page.text[found[-1].end : bit.start]) and gap.strip(" ") == gap:
             if found[-1].dimension == bit.dimension == "mass" or bit.bare:

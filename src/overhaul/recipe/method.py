@@ -197,6 +197,9 @@ def _oven_words(page: Page, flat: list[Bit], index: int) -> Bit:
     return AmountBit(bit.depth, bit.start, bit.end, Amount(Fraction(heat.low), Fraction(heat.high), "degF", Place(bit.start, bit.end), vague=bit.low), "", False, True)
 
 
+_IN = frozenset(["in", "within", "inside"])
+
+
 def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
     """``in the fridge at 3 C``: a capital C in the method is degrees where it stands after "at" and names no food."""
     bit = flat[index]
@@ -204,7 +207,8 @@ def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
         return bit
     before = flat[index - 1]
     in_table = isinstance(before, AmountBit) and before.dimension == "time"  # 14 days   3 C
-    if not (in_table or (isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<≤")):
+    timed = index + 2 < len(flat) and isinstance(joint := flat[index + 1], WordBit) and joint.low in _IN and isinstance(long := flat[index + 2], AmountBit) and long.dimension == "time"  # 3C in 90 min
+    if not (in_table or timed or (isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<≤")):
         return bit
     after = [word.low for word in flat[index + 1 : index + 4] if isinstance(word, WordBit)]
     if after and (after[0] == "of" or lexicon.known_at([lexicon.singular(word) for word in after], 0) is not None):

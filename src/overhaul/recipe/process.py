@@ -82,6 +82,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if not bit.bare or bit.hyphen:
         return None
     if scales == {"degC"}:
+        if _CORE.match(after):
+            return units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")  # "smoke 120C to 68 core"
         fan = re.search(r"\bfan\s*(?:oven\s*)?$", before, re.I) or re.match(r"\s*fan\b", after, re.I)
         return (units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")) if fan and low >= 80 else None
     # a bare figure where only degrees make sense: "until 165", "Hold 140+", "<40", "135-70 in 2"
@@ -505,6 +507,7 @@ VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|b
 MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
+_CORE = re.compile(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
 _NUMBERED_DAY = re.compile(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
 _OUT_OF_THE_CURE = frozenset(["rinse", "soak", "dry", "smoke", "cook"])
 # What is kept for another piece, not for a second rub of this one.
