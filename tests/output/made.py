@@ -32,7 +32,7 @@ from overhaul.recipe.model import (
     Yield,
 )
 from overhaul.span import Span, exactly
-from overhaul.sums.work import Input, Sum
+from overhaul.sums.worked import Input, Sum
 from overhaul.text import Page, Place
 
 TEXT = """\

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from overhaul.output.bars import bar
 from overhaul.span import Span, exactly
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 
 PPM = Sum("nitrite_pick_up", Span(90, 130, 170), "ppm", "by hand", ())
 

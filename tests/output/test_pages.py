@@ -13,7 +13,8 @@ from overhaul.recipe.model import Amount, Per
 from overhaul.rules import FAMILIES, all_rules
 from overhaul.rules.rule import Rule
 from overhaul.span import Span
-from overhaul.sums.work import NAMES, Sums, figure
+from overhaul.sums.work import NAMES, Sums
+from overhaul.sums.worked import figure
 from tests.conftest import recipe_of
 from tests.output.made import RECIPE, SALT, at
 

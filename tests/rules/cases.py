@@ -10,7 +10,8 @@ from overhaul.house import House
 from overhaul.recipe.model import Amount, Cure, Fact, Ingredient, Meat, Process, Product, Recipe, Role, Section
 from overhaul.rules.rule import Case, Rule
 from overhaul.span import Span, exactly
-from overhaul.sums.work import Input, Sum, Sums
+from overhaul.sums.work import Sums
+from overhaul.sums.worked import Input, Sum
 from overhaul.text import Page, Place
 from tests.conftest import findings_of, where
 

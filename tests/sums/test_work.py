@@ -12,7 +12,8 @@ from msgspec.structs import replace
 
 from overhaul.house import House
 from overhaul.recipe.model import Cooling, Mention, Recipe, Section
-from overhaul.sums.work import NAMES, Sum, Sums
+from overhaul.sums.work import NAMES, Sums
+from overhaul.sums.worked import Sum
 from tests.conftest import recipe_of
 from tests.sums.recipes import NOWHERE, OUNCE, POUND, QUART_OF_WATER, fact, item, recipe
 

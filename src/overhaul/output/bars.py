@@ -8,7 +8,7 @@ from __future__ import annotations
 from math import floor, isfinite, log10
 
 from overhaul.span import Span
-from overhaul.sums.work import UNIT_SIGNS, Sum, round_
+from overhaul.sums.worked import UNIT_SIGNS, Sum, round_
 
 _DRAWN, _PLAIN = tuple("├─▓█┤"), tuple("[-=#]")  # left end, nothing, stretch, likely, right end
 _LIMIT = "|"

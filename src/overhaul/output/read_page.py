@@ -6,7 +6,7 @@ from overhaul.output.clean import clean, wrapped
 from overhaul.output.tree import number
 from overhaul.recipe.model import Amount, Ingredient, Measured, Per, Recipe, Step
 from overhaul.recipe.unused import unused
-from overhaul.sums.work import figure
+from overhaul.sums.worked import figure
 
 _SIGNS = {"degF": "°F", "degC": "°C", "percent": "%", "permille": "‰"}
 _PLURALS = {"leaf": "leaves"}

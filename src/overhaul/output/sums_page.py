@@ -9,7 +9,8 @@ from overhaul.output.tree import sums_tree
 from overhaul.recipe.model import Recipe
 from overhaul.rules.curing_salt import judging
 from overhaul.rules.rule import Case
-from overhaul.sums.work import NAMES, Sum, Sums, figure
+from overhaul.sums.work import NAMES, Sums
+from overhaul.sums.worked import Sum, figure
 
 _WIDE = 1.3  # from high to low: a span that wants a reason
 _DRAWN_FROM = 50  # columns: narrower, a bar tells nothing

@@ -26,7 +26,7 @@ from overhaul.recipe.model import (
     Strength,
 )
 from overhaul.span import Span
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 
 FORMAT = "overhaul/1"
 

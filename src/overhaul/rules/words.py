@@ -11,7 +11,8 @@ from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
 from overhaul.recipe.model import Amount, Fact, Ingredient, Recipe
 from overhaul.rules.rule import Case
 from overhaul.span import Span
-from overhaul.sums.work import Sums, figure, round_
+from overhaul.sums.work import Sums
+from overhaul.sums.worked import figure, round_
 from overhaul.text import Place
 
 

@@ -11,7 +11,7 @@ from overhaul.recipe.model import CURING_SALTS
 from overhaul.span import corners
 from overhaul.sums import brine, vessel
 from overhaul.sums.of_brine import all_salt, pickle
-from overhaul.sums.work import CannotTell, Input, SectionYield, Sum, figure, less, total
+from overhaul.sums.worked import CannotTell, Input, SectionYield, Sum, figure, less, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums

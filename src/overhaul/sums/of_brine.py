@@ -12,7 +12,7 @@ from overhaul.recipe.model import CURING_SALTS, Fact
 from overhaul.span import Span, added, corners, exactly
 from overhaul.sums import brine, chilling
 from overhaul.sums.of_cure import shares
-from overhaul.sums.work import ENDS, CannotTell, Input, Sum, at, figure, less, total
+from overhaul.sums.worked import ENDS, CannotTell, Input, Sum, at, figure, less, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums

@@ -12,7 +12,7 @@ from overhaul.findings import Cite
 from overhaul.recipe.model import CURING_SALTS, Ingredient
 from overhaul.span import Span, added, corners, exactly
 from overhaul.sums import nitrite
-from overhaul.sums.work import ENDS, CannotTell, Input, Sum, at, figure, less, total
+from overhaul.sums.worked import ENDS, CannotTell, Input, Sum, at, figure, less, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums

@@ -9,7 +9,7 @@ from overhaul import facts
 from overhaul.findings import Cite
 from overhaul.span import Span, between
 from overhaul.sums import chilling, lethality
-from overhaul.sums.work import CannotTell, Input, Sum
+from overhaul.sums.worked import CannotTell, Input, Sum
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums

@@ -14,7 +14,7 @@ from overhaul.span import Span, corners, exactly
 from overhaul.sums import penetration, salting
 from overhaul.sums.of_brine import all_salt
 from overhaul.sums.of_time import SLAB, bath, celsius, needle_note, open_at, share_after, speed, stay, thickness
-from overhaul.sums.work import CannotTell, Input, Sum, at, figure
+from overhaul.sums.worked import CannotTell, Input, Sum, at, figure
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums

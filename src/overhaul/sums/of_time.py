@@ -13,7 +13,8 @@ from overhaul.reading import units
 from overhaul.span import Span, corners, exactly
 from overhaul.sums import penetration, salting
 from overhaul.sums.of_cure import agent_held
-from overhaul.sums.work import FIGURE_WORDS, CannotTell, Input, Sum, figure, round_, total
+from overhaul.sums.work import FIGURE_WORDS
+from overhaul.sums.worked import CannotTell, Input, Sum, figure, round_, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums

@@ -11,7 +11,8 @@ from overhaul import facts
 from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe, Strength
 from overhaul.span import exactly
 from overhaul.sums.of_cure import shares
-from overhaul.sums.work import FIGURE_WORDS, Input
+from overhaul.sums.work import FIGURE_WORDS
+from overhaul.sums.worked import Input
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums

@@ -15,79 +15,14 @@ from typing import TYPE_CHECKING
 from msgspec import Struct, field
 
 from overhaul import facts
-from overhaul.findings import Cite
 from overhaul.house import House
 from overhaul.recipe.model import CURING_SALTS, Ingredient, Recipe
-from overhaul.span import Span, added, exactly
+from overhaul.span import Span, exactly
+from overhaul.sums.worked import CannotTell, Input, SectionYield, Sum
 
 if TYPE_CHECKING:
     from overhaul.sums.of_cure import Held
     from overhaul.sums.of_time import Bath
-
-
-class Input(Struct, frozen=True):
-    """One input of a sum: where it came from, and whether the page states it."""
-
-    name: str
-    value: Span
-    unit: str
-    line: int | None = None
-    stated: bool = True
-    source: str | None = None
-
-
-class Sum(Struct, frozen=True):
-    """One worked sum."""
-
-    name: str
-    value: Span
-    unit: str
-    formula: str
-    inputs: tuple[Input, ...]
-    assumed: tuple[str, ...] = ()
-    sources: tuple[Cite, ...] = ()
-    pencil: tuple[str | tuple[Span, str], ...] = ()  # the formula with its numbers in, where there is one short enough to read
-
-    def worked(self) -> str:
-        """One pencil line: the formula with its numbers, and the result."""
-        if self.pencil:
-            formula = "".join(part if isinstance(part, str) else figure(*part) for part in self.pencil)
-            return f"{formula} = {figure(self.value, self.unit)}"
-        given = ", ".join(f"{one.name} {figure(one.value, one.unit)}" for one in self.inputs)
-        return f"{self.formula}: {given}; = {figure(self.value, self.unit)}"
-
-
-UNIT_SIGNS = {
-    "gram": "g", "percent": "%", "ppm": "ppm", "degC": "°C", "degree": "° salometer", "day": "days", "litre": "litres", "millimetre": "mm",
-    "ratio": "×",
-}  # fmt: skip
-
-
-_NO_LESS = {"ppm": 0.001, "percent": 0.001}  # nothing, to any cook
-
-
-def figure(span: Span, unit: str) -> str:
-    """A span as a cook would write it: ``162 ppm``, ``2.4 to 7.0 % (likely 4.6)``."""
-    sign = UNIT_SIGNS.get(unit, unit)
-    if unit in _NO_LESS:
-        span = Span(*(0.0 if abs(value) < _NO_LESS[unit] else value for value in (span.low, span.likely, span.high)))
-    if round_(span.low) == round_(span.high):
-        return f"{round_(span.likely)} {sign}".rstrip()
-    return f"{round_(span.low)} to {round_(span.high)} {sign} (likely {round_(span.likely)})"
-
-
-def round_(value: float) -> str:
-    """Three figures, thousands with a comma."""
-    if value == 0:
-        return "0"
-    size = abs(value)
-    if size >= 100:
-        return f"{value:,.0f}"
-    if size >= 10:
-        return f"{value:.1f}".rstrip("0").rstrip(".")
-    if size >= 0.1:
-        return f"{value:.2f}".rstrip("0").rstrip(".")
-    return f"{value:.2g}"
 
 
 NAMES = (
@@ -120,18 +55,6 @@ FIGURE_WORDS = {
     "pick_up_percent": "weight picked up", "ice_temperature": "ice at", "simmer_temperature": "its heat",
     "tap_temperature": "the cold water's temperature",
 }  # fmt: skip
-
-
-class SectionYield(Struct, frozen=True):
-    """What a list of its own (a spice mix, a rub) makes, and what other lists take from it, where their grams are known."""
-
-    section: str
-    makes: Sum
-    takes: tuple[Input, ...]
-
-
-class CannotTell(Exception):
-    """Why a sum cannot be worked, in plain words."""
 
 
 class Kept(Struct):
@@ -304,22 +227,3 @@ def _ways(subject: str) -> Mapping[str, Callable[[Sums], Sum]]:
 
     found: Mapping[str, Callable[[Sums], Sum]] = import_module(f"overhaul.sums.{subject}").SUMS
     return found
-
-
-ENDS = Span(0, 1, 2)  # an input of ``corners`` that picks an end: several spans that stand for one thing move together
-
-
-def at(span: Span, end: float) -> float:
-    """The low (0), likely (1) or high (2) of a span."""
-    return span.low if end == 0 else span.high if end == 2 else span.likely
-
-
-def less(whole: Span, *parts: Span) -> Span:
-    """A total without some of the spans that were added up in it, end by end; never below nothing."""
-    low, likely, high = (max(0.0, at(whole, end) - sum(at(part, end) for part in parts)) for end in (0, 1, 2))
-    return Span(min(low, likely), likely, max(likely, high))
-
-
-def total(given: list[Input]) -> Span:
-    """All of them added, low with low and high with high."""
-    return added(one.value for one in given) if given else exactly(0.0)

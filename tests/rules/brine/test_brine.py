@@ -11,7 +11,7 @@ from overhaul.rules.brine import brine_weak, more_salt_than_water_holds, salt_no
 from overhaul.rules.rule import Case
 from overhaul.rules.texts import BACON, CORNED, TURKEY, changed
 from overhaul.span import Span
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 from tests.conftest import findings_of
 from tests.rules.cases import HOUSE, Given, case_with, edited, said, says
 

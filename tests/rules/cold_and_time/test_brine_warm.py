@@ -13,7 +13,7 @@ from overhaul.rules.cold_and_time import brine_warm
 from overhaul.rules.rule import Case
 from overhaul.rules.texts import CORNED, PASTRAMI, TURKEY, changed
 from overhaul.span import Span, exactly
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 from overhaul.text import Page, Place
 from tests.conftest import findings_of
 from tests.rules.cases import HOUSE, Given, edited, recipe_with, said, says

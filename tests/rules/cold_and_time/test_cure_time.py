@@ -13,7 +13,7 @@ from overhaul.rules.cold_and_time import cure_time_short
 from overhaul.rules.rule import Case
 from overhaul.rules.texts import BACON, CORNED, changed
 from overhaul.span import Span, exactly
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 from overhaul.text import Place
 from tests.conftest import findings_of
 from tests.rules.cases import HOUSE, Given, edited, recipe_with, said, says

@@ -10,7 +10,7 @@ from overhaul.findings import Grade
 from overhaul.house import House
 from overhaul.rules.curing_salt import curing_salt_over_limit, judging
 from overhaul.rules.rule import Case
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 from tests.rules.cases import case_with, ppm, says
 
 HAZARD, FAULT, QUERY = Grade.HAZARD, Grade.FAULT, Grade.QUERY

@@ -12,7 +12,7 @@ from overhaul.rules.rest_hold_cool import cooling_slow
 from overhaul.rules.rule import Case
 from overhaul.rules.texts import BACON, CORNED, PASTRAMI, TURKEY, changed
 from overhaul.span import exactly
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 from overhaul.text import Place
 from tests.conftest import findings_of
 from tests.rules.cases import Given, edited, recipe_with, said, says

@@ -10,7 +10,7 @@ from overhaul.rules import words
 from overhaul.rules.brine import brine_weak, more_salt_than_water_holds, too_salty_as_eaten
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 from overhaul.text import Place
 
 _TASTE = ("salt_band.bland", "salt_band.mild", "salt_band.salty", "salt_band.too_salty")

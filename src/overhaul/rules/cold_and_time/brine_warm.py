@@ -16,7 +16,7 @@ from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import degrees, named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import PASTRAMI, changed
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 from overhaul.text import Place
 
 _UNTIL_COLD = re.compile(r"\b(?:till?|until)\b[^.;]{0,40}\b(?:cold|cool|chilled|under|below)\b", re.I)

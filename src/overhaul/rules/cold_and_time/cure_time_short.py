@@ -15,7 +15,7 @@ from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 
 _GRAM_PER_POUND = 453.59237
 _DIFFUSION = Cite("crank", "slab in a limited bath")

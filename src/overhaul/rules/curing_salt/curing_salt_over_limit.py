@@ -10,7 +10,7 @@ from overhaul.rules import words
 from overhaul.rules.curing_salt import dosing, judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-from overhaul.sums.work import Sum
+from overhaul.sums.worked import Sum
 
 _BY = {
     "nitrite_equilibrium": "the sum that takes meat and pickle as one system", "nitrite_estimate": "diffusion over the stated days",

@@ -15,7 +15,8 @@ from overhaul.rules.curing_salt.judging import INGOING, SOURCES, Limit, highest,
 from overhaul.rules.rule import Case
 from overhaul.span import Span, between, exactly
 from overhaul.sums import nitrite
-from overhaul.sums.work import Sum, Sums
+from overhaul.sums.work import Sums
+from overhaul.sums.worked import Sum
 
 
 class Dose(Struct, frozen=True):

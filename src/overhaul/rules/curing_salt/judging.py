@@ -15,7 +15,8 @@ from overhaul.rules import words
 from overhaul.rules.rule import Case
 from overhaul.span import Span, exactly
 from overhaul.sums import nitrite
-from overhaul.sums.work import Sum, Sums
+from overhaul.sums.work import Sums
+from overhaul.sums.worked import Sum
 
 CLASS_WORDS = {
     "brine": "whole muscle in brine", "pumped": "pumped whole muscle", "ground": "ground meat", "dry": "dry-cured whole muscle",
