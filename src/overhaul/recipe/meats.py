@@ -12,7 +12,7 @@ from overhaul.reading import lexicon, units
 from overhaul.reading.tree import Chain, Measure, parse
 from overhaul.recipe.bits import AmountBit
 from overhaul.recipe.model import Amount, Ingredient, Meat, Process, Product
-from overhaul.span import Span, added, between
+from overhaul.span import Span, added, between, exactly
 from overhaul.text import Page, Place
 
 _SPECIES = tuple((re.compile(rf"\b(?:{words})"), species) for words, species in (
@@ -26,6 +26,10 @@ _SPECIES = tuple((re.compile(rf"\b(?:{words})"), species) for words, species in 
 ))  # fmt: skip
 _FAT_NONE = re.compile(r"\b(?:fat (?:all )?(?:cut|trimmed|taken) (?:away|off)|outside fat all cut away|no fat|fat (?:and silverskin )?off|trimmed (?:of )?(?:all )?(?:fat|lean)|fat cap off|no cap|lean)\b", re.I)
 _SKIN_ON = re.compile(r"\b(?:rind[- ]on|skin[- ]on|with (?:the )?(?:rind|skin)|rind and all|in its skin)\b", re.I)
+_ROLLED = re.compile(r"\b(?:rolled|roll(?: it)?) (?:and |& )?tied?\b|\brolled (?:brisket|roast|joint|loin|shoulder|beef|piece|navel|flank|plate)\b|\btied (?:in|into) a roll\b", re.I)
+_SIZE = r"(\d+(?: ?[½¼¾⅓⅔⅛⅜⅝⅞]| \d/\d|\.\d+|/\d)?|[½¼¾⅓⅔⅛⅜⅝⅞]) ?(in(?:ch(?:es)?|\.)?|\"|”|cm|mm|centimet(?:re|er)s?|millimet(?:re|er)s?)?"
+_SIZES = re.compile(rf"(?<![\d/.]){_SIZE} ?(?:x|×|by) ?{_SIZE}(?: ?(?:x|×|by) ?{_SIZE})?(?![\w/])", re.I)
+_SLAB_MM = 90  # of two sizes the lesser is a thickness up to here; above, it is a width
 _BONE = re.compile(r"\b(?:bone[- ]in|on the bone|with (?:the )?bone|whole ham|bone left)\b", re.I)
 
 
@@ -70,13 +74,16 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
         low, high = pieces or (1, 1)
         mass = Span(cut.mass.low * low, cut.mass.likely * (low + high) / 2, cut.mass.high * high)
     thickness, thick_stated = None, False
-    thick = [amount for amount in lengths if not _is_fat(page, amount)]
+    sizes = _sizes(line)
+    thick = [amount for amount in lengths if not _is_fat(page, amount) and not sizes]
     if not thick and told:
         thick = [told[0].amount]
     if thick:
         thickness, thick_stated = _millimetres(max(thick, key=lambda amount: amount.high * units.factor(amount.unit))), True
         if len(thick) > 1 and re.search(r"cube|piece|chunk", line, re.I):
             thickness = _millimetres(thick[0])
+    elif sizes and (len(sizes) > 2 or sizes[0] <= _SLAB_MM):
+        thickness, thick_stated = exactly(sizes[0]), True
     elif cut is not None:
         thickness = cut.thickness
     skin = bool(_SKIN_ON.search(line)) or (kind == "pork_belly_whole" and bool(re.search(r"\b(?:rind|skin)\b", page.plain, re.I)) and not re.search(r"\b(?:rind|skin)(?:less| off| removed)", page.plain, re.I))
@@ -92,7 +99,21 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
         line=item.line, place=item.place, name=item.name, species=_species(item.name) or _species(line) or _species(title), cut=kind, pieces=pieces, mass=mass, mass_stated=stated,
         thickness=thickness, thickness_stated=thick_stated, skin=skin, bone=bool(_BONE.search(line)) or (kind in ("fresh_ham_whole_bone_in", "turkey_breast_bone_in_whole", "turkey_whole", "chicken_whole") and not re.search(r"bone(?:less|d)", line, re.I)),
         fat_cap=fat, frozen=bool(re.search(r"\bfrozen\b", line, re.I)), ground=bool(re.search(r"\b(?:ground|minced?|trim(?:mings?)?|sausage meat)\b", line, re.I)),
+        rolled=bool(_ROLLED.search(line)), sides=sizes[1:] if len(sizes) > 2 and not thick else (),
     )  # fmt: skip
+
+
+def _sizes(line: str) -> tuple[float, ...]:
+    """Millimetre, least first: ``3 x 5 x 12 in``, ``30 cm by 12 cm``; none where no length is told that way."""
+    found = _SIZES.search(line)
+    if found is None:
+        return ()
+    told = [(found[place], found[place + 1]) for place in (1, 3, 5) if found[place]]
+    unit = told[-1][1]
+    if unit is None or re.match(r"\s*thick", line[found.end() :], re.I):
+        return ()
+    read = [next((part for item in parse(f"{number} {own or unit}") if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit is not None), None) for number, own in told]
+    return tuple(sorted(float(one.low * units.factor(one.unit)) for one in read if one is not None and one.unit is not None))
 
 
 def _is_fat(page: Page, amount: Amount) -> bool:

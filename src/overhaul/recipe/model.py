@@ -214,6 +214,8 @@ class Meat(Struct, frozen=True):
     fat_cap: Literal["none", "thin", "thick"] | None = None
     frozen: bool = False
     ground: bool = False
+    rolled: bool = False  # rolled and tied: round, with nothing between its layers
+    sides: tuple[float, ...] = ()  # millimetre, the other two sizes of a piece told by three
 
 
 class Cooling(Struct, frozen=True):

@@ -14,6 +14,7 @@ from overhaul.span import Span, corners, exactly
 from overhaul.sums import penetration, salting
 from overhaul.sums.of_brine import all_salt
 from overhaul.sums.of_time import SLAB, bath, celsius, needle_note, open_at, share_after, speed, stay, thickness
+from overhaul.sums.piece import shape_of
 from overhaul.sums.worked import CannotTell, Input, Sum, at, figure
 
 if TYPE_CHECKING:
@@ -72,7 +73,7 @@ def _after_cure(sums: Sums) -> Sum:
     salt, given = all_salt(sums)
     name, share = _speed_name(sums), bath(sums).share
     days = stay(sums)
-    value = corners(lambda c: salting.percent_of_meat(c, share), share_after(sums, salt, name, penetration.uptake))
+    value = corners(lambda c: salting.percent_of_meat(c, share), share_after(sums, salt, name, shape_of(sums).uptake))
     return Sum(
         "salt_after_cure", value, "percent", "salt in the meat after the stated days, by diffusion", (*given, days, speed(sums, name)),
         (f"the meat is {share:.0%} water", *needle_note(sums)), (SLAB, facts.fact(name).cite),
@@ -140,7 +141,7 @@ def _after_at(sums: Sums, after: Sum, name: str, moves: float) -> Span:
     if sums.method in ("dry", "pumped"):
         return after.value
     share = bath(sums).share
-    per_water = share_after(sums, all_salt(sums)[0], name, penetration.uptake, only=moves)
+    per_water = share_after(sums, all_salt(sums)[0], name, shape_of(sums).uptake, only=moves)
     return corners(lambda c: salting.percent_of_meat(c, share), per_water)
 
 
@@ -151,11 +152,11 @@ def _path_at(sums: Sums, moves: float) -> float:
 
 def _cured(sums: Sums, moves: float) -> penetration.Slab:
     """The meat as it comes out of the cure, everything but the speed at its likely: salt per water, in any unit."""
-    around = bath(sums)
+    around, curve = bath(sums), shape_of(sums).endless
     if sums.method != "immersion" or around.water.likely <= 0:
-        return penetration.Slab(1.0, PARTS)
+        return penetration.Slab(1.0, PARTS, curve)
     alpha = around.water.likely / around.in_meat.likely
-    slab = penetration.Slab(0.0, PARTS)
+    slab = penetration.Slab(0.0, PARTS, curve)
     days = stay(sums).value.likely
     slab.into(1 + 1 / alpha, alpha, penetration.theta(days, _path_at(sums, moves), moves * penetration.temperature_factor(celsius(sums))))
     return slab

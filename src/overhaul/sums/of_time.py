@@ -13,6 +13,8 @@ from overhaul.reading import units
 from overhaul.span import Span, corners, exactly
 from overhaul.sums import penetration, salting
 from overhaul.sums.of_cure import agent_held
+from overhaul.sums.piece import SLAB as PLAIN
+from overhaul.sums.piece import shape_of
 from overhaul.sums.work import FIGURE_WORDS
 from overhaul.sums.worked import CannotTell, Input, Sum, figure, round_, total
 
@@ -140,7 +142,7 @@ def _estimate(sums: Sums) -> Sum:
     held = agent_held(sums, "nitrite")
     if sums.method not in ("immersion", "pumped-immersion"):
         raise CannotTell("no bath: all of it goes into the meat")
-    value, days = _ppm_after(sums, penetration.uptake, of_green=True)
+    value, days = _ppm_after(sums, shape_of(sums).uptake, of_green=True)
     given = (*held.inputs, *sums.stated_meat().inputs, days, speed(sums, "diffusion.nitrite"))
     return Sum(
         "nitrite_estimate", value, "ppm", "mean in the meat after the stated days, by diffusion from a limited bath", given,
@@ -152,7 +154,7 @@ def _middle(sums: Sums) -> Sum:
     held = agent_held(sums, "nitrite")
     if sums.method.startswith("pumped"):
         raise CannotTell("pumped: the needle carries the cure to the middle")
-    value, days = _ppm_after(sums, penetration.middle)
+    value, days = _ppm_after(sums, shape_of(sums).middle)
     given = (*held.inputs, days, speed(sums, "diffusion.nitrite"))
     return Sum(
         "nitrite_middle", value, "ppm", "in the middle of the piece after the stated days", given, held.assumed,
@@ -173,10 +175,11 @@ def _days_to_middle(sums: Sums) -> Sum:
         raise CannotTell(f"only {round_(level)} ppm nitrite when all is level: too little to ask after days")
     moves = facts.fact("diffusion.nitrite")
     open_, why = sums.openness()
+    shape = shape_of(sums)
     alpha, degrees = around.water.likely / around.in_meat.likely, celsius(sums)
     least, typical, most = penetration.days_to_middle(
         thick.value.likely / 1000, level, alpha, degrees, (moves.low, moves.value, moves.high),
-        (colour.low, colour.value, colour.high), open_,
+        (colour.low, colour.value, colour.high), open_, shape.theta_for,
     )  # fmt: skip
     untold = () if thick.stated else (f"a typical piece is {figure(thick.value, 'millimetre')} thick; the page does not say",)
     given = (
@@ -186,7 +189,7 @@ def _days_to_middle(sums: Sums) -> Sum:
     return Sum(
         "days_to_middle", Span(least, typical, most), "day",
         "time for 14, 40, 50 ppm nitrite to reach the middle by diffusion, fastest to slowest", given,
-        (*held.assumed, *untold, why, f"cured at {degrees:.0f} °C"), (SLAB, moves.cite),
+        (*held.assumed, *untold, why if shape is PLAIN else shape.words, f"cured at {degrees:.0f} °C"), (SLAB, moves.cite),
     )  # fmt: skip
 
 

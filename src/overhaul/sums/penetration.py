@@ -134,43 +134,46 @@ def bath(theta: float, alpha: float) -> float:
     return finite(1 + (1 - uptake(theta, alpha)) / alpha)
 
 
-def _inverse(curve: Callable[[float, float], float], share: float, alpha: float) -> float:
-    """The theta at which a rising ``curve`` has ``share``: false position, the end that stays twice counted half."""
-    low, high = 0.0, 1.0
-    while (over := curve(high, alpha) - share) < 0 and high < 1e4:
-        low, high = high, high * 2
-    under = curve(low, alpha) - share
-    theta, side = high, 0
+def crossing(curve: Callable[[float], float], low: float, high: float) -> float:
+    """Where ``curve`` is 0 between two ends of opposite sign: false position, the end that stays twice counted half."""
+    under, over = curve(low), curve(high)
+    at, side = high, 0
     for _ in range(60):
         if high - low < 1e-12 * high or over == under:
             break
-        theta = (low * over - high * under) / (over - under)
-        found = curve(theta, alpha) - share
+        at = (low * over - high * under) / (over - under)
+        found = curve(at)
         if abs(found) < 1e-12:
             break
-        if found < 0:
-            low, under = theta, found
+        if (found < 0) == (under < 0):
+            low, under = at, found
             over, side = (over / 2 if side < 0 else over), -1
         else:
-            high, over = theta, found
+            high, over = at, found
             under, side = (under / 2 if side > 0 else under), 1
-    return theta
+    return at
+
+
+def theta_at(curve: Callable[[float, float], float], share: float, alpha: float) -> float:
+    """The theta at which a rising ``curve`` of theta and alpha has ``share``. Raises ValueError outside 0 to 1."""
+    if not 0 < share < 1:
+        raise ValueError("share must lie between 0 and 1")
+    low, high = 0.0, 1.0
+    while curve(high, alpha) < share and high < 1e4:
+        low, high = high, high * 2
+    return crossing(lambda theta: curve(theta, alpha) - share, low, high)
 
 
 @lru_cache(maxsize=1024)
 def theta_for_middle(share: float, alpha: float) -> float:
     """theta at which the middle reaches ``share`` of equilibrium. Raises ValueError outside 0 to 1."""
-    if not 0 < share < 1:
-        raise ValueError("share must lie between 0 and 1")
-    return _inverse(middle, share, alpha)
+    return theta_at(middle, share, alpha)
 
 
 @lru_cache(maxsize=1024)
 def theta_for_uptake(share: float, alpha: float) -> float:
     """theta at which the mean reaches ``share`` of equilibrium. Raises ValueError outside 0 to 1."""
-    if not 0 < share < 1:
-        raise ValueError("share must lie between 0 and 1")
-    return _inverse(uptake, share, alpha)
+    return theta_at(uptake, share, alpha)
 
 
 def temperature_factor(celsius: float, activation: float = 25_000.0) -> float:
@@ -187,18 +190,19 @@ def path(thickness: float, openness: float) -> float:
     return finite(thickness / (1 + openness))
 
 
-def days_for(share: float, alpha: float, length: float, diffusion: float) -> float:
+def days_for(share: float, alpha: float, length: float, diffusion: float, theta_for: Callable[[float, float], float] = theta_for_middle) -> float:
     """Days until the middle reaches ``share``: path ``length`` in metre, ``diffusion`` in m²/s. Raises ValueError without diffusion."""
     if not diffusion > 0:
         raise ValueError("no diffusion")
-    return finite(theta_for_middle(share, alpha) * length * length / diffusion / 86_400)
+    return finite(theta_for(share, alpha) * length * length / diffusion / 86_400)
 
 
-def days_to_middle(thickness: float, equilibrium_ppm: float, alpha: float, celsius: float, diffusion: tuple[float, float, float], targets: tuple[float, float, float], openness: tuple[float, float, float] = (1, 1, 1)) -> tuple[float, float, float]:
+def days_to_middle(thickness: float, equilibrium_ppm: float, alpha: float, celsius: float, diffusion: tuple[float, float, float], targets: tuple[float, float, float], openness: tuple[float, float, float] = (1, 1, 1), theta_for: Callable[[float, float], float] = theta_for_middle) -> tuple[float, float, float]:
     """Least, typical and most days for cure to reach the middle of a slab ``thickness`` metre thick.
 
     ``diffusion`` : slowest, typical, fastest at 4 °C, m²/s. ``targets`` : least, typical, most ppm in the middle,
     never more than 0.9 of ``equilibrium_ppm``. ``openness`` : of the second face, for least, typical and most.
+    ``theta_for`` : theta at which the middle of the shape has a share, of share and alpha.
     Raises ValueError when there is nothing to reach. Checked against our own table of 22 worked rows.
     """
     if not equilibrium_ppm > 0 or not thickness > 0:
@@ -206,7 +210,7 @@ def days_to_middle(thickness: float, equilibrium_ppm: float, alpha: float, celsi
     factor = temperature_factor(celsius)
     slow, typical, fast = (value * factor for value in diffusion)
     days = [
-        days_for(min(target, 0.9 * equilibrium_ppm) / equilibrium_ppm, alpha, path(thickness, open_), speed)
+        days_for(min(target, 0.9 * equilibrium_ppm) / equilibrium_ppm, alpha, path(thickness, open_), speed, theta_for)
         for target, open_, speed in zip(targets, openness, (fast, typical, slow), strict=True)
     ]
     return days[0], max(days[0], days[1]), max(days)
