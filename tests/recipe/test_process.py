@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from overhaul.recipe.model import Fact, Process
+from overhaul.recipe.model import Fact, Meat, Process
 from tests.conftest import recipe_of
 
 HEAD = """Card
@@ -167,6 +167,50 @@ def test_the_faces_of_the_meat(line: str, thickness: float, skin: bool, fat: str
     assert meat.thickness_stated
     assert meat.thickness.likely == pytest.approx(thickness)
     assert (meat.skin, meat.fat_cap) == (skin, fat)
+
+
+def cured(line: str) -> Meat | None:
+    return recipe_of(HEAD.replace("1 brisket flat, 6 lb, 1 1/2 in thick", line) + CURED).process.meat
+
+
+@pytest.mark.parametrize(
+    ("line", "thickness", "sides"),
+    [
+        ("1 pork loin, 3 x 5 x 12 in, 6 lb", 76.2, (127.0, 304.8)),
+        ("2 brisket flats (about 14\" x 8\" x 1 3/4\"), 9 lb in all", 44.45, (203.2, 355.6)),
+        ("silverside, 30 cm x 12 cm x 9 cm, 3 kg", 90, (120, 300)),
+        ("slab of belly, 10 in by 8 in by 1½ in, 4 lb", 38.1, (203.2, 254.0)),
+        ("belly strip, 2 x 10 in, 3 lb", 50.8, ()),
+        ("4 lb brisket flat 2 in thick", 50.8, ()),
+    ],
+)
+def test_the_least_of_its_sizes_is_the_thickness(line: str, thickness: float, sides: tuple[float, ...]) -> None:
+    meat = cured(line)
+    assert meat is not None and meat.thickness is not None
+    assert meat.thickness_stated
+    assert meat.thickness.likely == pytest.approx(thickness)
+    assert meat.sides == pytest.approx(sides)
+
+
+@pytest.mark.parametrize("line", ["belly, 8 x 10 in, 3 lb", "2 x 3.2 kg pork loin", "4 x 1 lb pieces of pork loin"])
+def test_a_length_and_a_width_are_no_thickness(line: str) -> None:
+    meat = cured(line)
+    assert meat is not None
+    assert not meat.thickness_stated
+    assert meat.sides == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "rolled"),
+    [
+        ("1 boned brisket, rolled and tied, 5 lb", True), ("1 rolled brisket, 5 lb", True), ("5 lb brisket, tied in a roll", True),
+        ("5 lb brisket flat, unrolled", False), ("5 lb brisket flat, tied", False),
+    ],
+)  # fmt: skip
+def test_a_rolled_piece(line: str, rolled: bool) -> None:
+    meat = cured(line)
+    assert meat is not None
+    assert meat.rolled == rolled
 
 
 def test_a_thickness_that_is_not_stated_is_typical_and_marked() -> None:

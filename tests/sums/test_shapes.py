@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.special import j1, jn_zeros
+from scipy.special import j0, j1, jn_zeros, jv
 
 from overhaul.sums import penetration, shapes
 from tests.sums import volumes
@@ -31,6 +31,33 @@ def test_the_zeros_are_those_of_a_general_library() -> None:
     zeros = jn_zeros(0, len(shapes._ZEROS))
     assert [zero for zero, _ in shapes._ZEROS] == pytest.approx(list(zeros), abs=1e-11)
     assert [first for _, first in shapes._ZEROS] == pytest.approx(list(j1(zeros)), abs=1e-11)
+
+
+@given(st.floats(0, 60), st.sampled_from([0, 1]))
+def test_the_bessel_functions_are_those_of_a_general_library(x: float, order: int) -> None:
+    assert shapes._bessel(order, x) == pytest.approx(float(jv(order, x)), abs=1e-10)
+
+
+@given(st.floats(0.01, 500))
+def test_the_roots_of_a_roll_in_a_limited_bath(alpha: float) -> None:
+    for q, first in shapes.roll_roots(alpha):
+        assert alpha * q * j0(q) + 2 * j1(q) == pytest.approx(0, abs=1e-7 * (1 + alpha))
+        assert first == pytest.approx(float(j0(q)), abs=1e-9)
+
+
+def test_a_roll_with_all_its_salt_laid_on() -> None:
+    """The roots are then the zeros of J1, and the mean is full from the start."""
+    assert [q for q, _ in shapes.roll_roots(0)] == pytest.approx(list(jn_zeros(1, 15)), abs=1e-9)
+    assert shapes.roll_uptake(0.02, 0) == 1
+    with pytest.raises(ValueError, match="more than no water"):
+        shapes.roll_roots(float("inf"))
+
+
+@given(st.floats(0.02, 2), st.floats(0.05, 50))
+def test_a_roll_in_a_limited_bath_only_fills(theta: float, alpha: float) -> None:
+    assert 0 <= shapes.roll_middle(theta, alpha) <= shapes.roll_uptake(theta, alpha) <= 1
+    assert shapes.roll_middle(theta, alpha) <= shapes.roll_middle(theta * 1.1, alpha) + 1e-7
+    assert shapes.roll_uptake(theta, float("inf")) <= shapes.roll_uptake(theta, alpha) + 1e-6
 
 
 BLOCKS = [([1, 4, 8], 0.2, 0.59398539, 0.22768839), ([1, 2, 3], 0.2, 0.69158268, 0.23010959), ([1, 1, 1], 0.2, 0.87804087, 0.53934299), ([1, 2, 3], 0.5, 0.89585253, 0.66478337), ([1, 1], 0.3, 0.85041366, 0.63178913)]
@@ -184,4 +211,7 @@ def test_round_pieces_in_a_bath_that_weakens(theta: float, alpha: float) -> None
         piece = penetration.Slab(curve=uptake)
         assert piece.into(1 + 1 / alpha, alpha, theta) == pytest.approx(mean, abs=3e-3)
         assert piece.middle(middle) == pytest.approx(axis, abs=3e-3)
+        if shape == volumes.ROLL:  # it has a series of its own
+            assert shapes.roll_uptake(theta, alpha) == pytest.approx(mean, abs=2e-5)
+            assert shapes.roll_middle(theta, alpha) == pytest.approx(axis, abs=2e-5)
         assert mean + alpha * bath == pytest.approx(1 + alpha, abs=1e-6)  # the judge loses no salt either

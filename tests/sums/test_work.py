@@ -452,3 +452,46 @@ def _seconds(made: Recipe) -> float:
     begun = perf_counter()
     Sums(made, House()).all()
     return perf_counter() - begun
+
+
+@pytest.mark.computed
+def test_days_between_needles() -> None:
+    """Recomputed by an independent series for 25 mm at 3 °C: 0.58, 2.19, 5.71 days."""
+    found = of(recipe(item("water", 2000), item("salt", 200), item("cure1", 10), method="pumped", pump=fact(10, 10, "percent"), mm=None), "days_to_middle")
+    assert (found.value.low, found.value.likely, found.value.high) == pytest.approx((0.58, 2.19, 5.71), rel=0.02)
+    assert found.assumed == ("pumped all through, a needle every 25 mm; the page does not say", "at 3 °C")
+
+
+def test_pumped_and_covered_takes_the_shorter_way() -> None:
+    items = (item("water", 4000), item("salt", 400), item("cure1", 30, nitrite=6.25))
+    covered, needled = (of(recipe(*items, method=method, mm=120, pump=pump), "days_to_middle") for method, pump in (("pumped-immersion", fact(10, 10, "percent")), ("pumped", fact(10, 10, "percent"))))
+    assert covered.value == needled.value
+    assert needled.formula in [one.formula for one in covered.beside]
+    thin = of(recipe(*items, method="pumped-immersion", mm=10, pump=fact(10, 10, "percent")), "days_to_middle").value
+    assert thin.high < needled.value.low
+
+
+@pytest.mark.computed
+def test_days_without_a_weight_take_the_brine_as_endless() -> None:
+    """Independent series, 45 mm at 3 °C in a bath that never weakens: 1.71, 6.76, 15.93 days for 14, 40, 50 of 150 ppm."""
+    gram = 150e-6 / 0.7 * 4000 / 0.0625
+    found = of(recipe(item("water", 4000), item("salt", 400), item("cure1", gram, nitrite=6.25), meat=None, mm=45), "days_to_middle")
+    assert (found.value.low, found.value.likely, found.value.high) == pytest.approx((1.71, 6.76, 15.93), rel=0.02)
+    assert "so little meat that the brine does not weaken; the page gives no weight" in found.assumed
+    some = of(recipe(item("water", 4000), item("salt", 400), item("cure1", gram, nitrite=6.25), meat=2000, mm=45), "days_to_middle")
+    assert found.value.low < some.value.low
+
+
+def test_days_without_a_weight_in_a_rub_cannot_be_told() -> None:
+    made = recipe(item("salt", 40), item("cure1", 5, nitrite=6.25), meat=None, method="dry")
+    assert Sums(made, House()).why_not("days_to_middle") == "the page does not say how much meat"
+
+
+def test_without_nitrite_the_salt_is_followed() -> None:
+    """25, 50 and 80 % of level; half of it takes the days that half of the nitrite would at salt's own speed."""
+    plain = of(recipe(item("water", 4000), item("salt", 400)), "days_to_middle")
+    assert plain.formula.startswith("time for 25, 50, 80 % of the level of salt")
+    cured = of(recipe(item("water", 4000), item("salt", 400), item("nitrate", 5)), "days_to_middle")
+    assert cured.value.likely == pytest.approx(plain.value.likely, rel=0.01)
+    unknown = recipe(item("water", 4000), item("salt", 400), item("cure1", None))
+    assert Sums(unknown, House()).get("days_to_middle") is None

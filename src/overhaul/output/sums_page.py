@@ -31,6 +31,8 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, *, ascii: bool 
                 lines.append(wrapped(f"What makes it wide: {clean(wide[0].name)}, {100 * wide[1]:.0f} % of the width.", width, "    "))
             for assumed in found.assumed:
                 lines.append(wrapped(f"Assumed: {clean(assumed)}.", width, "    "))
+            for other in found.beside:
+                lines.append(wrapped(f"Beside it: {clean(_beside(other))}", width, "    "))
             if found.sources:
                 lines.append(wrapped(f"Source: {source_words(found.sources)}", width, "    "))
         lines.append("")
@@ -47,6 +49,11 @@ def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
     """What may go in, for a sum of what goes in. The diffusion estimate is set against the same."""
     agent, _, _ = name.partition("_")
     return judging.limit_for(Case(recipe, sums, sums.house), agent) if agent in ("nitrite", "nitrate") and name != "nitrite_middle" else None
+
+
+def _beside(other: Sum) -> str:
+    """The same by another rule: ``7 days an inch: 10.5 days (common practice, no source)``."""
+    return f"{other.formula}: {figure(other.value, other.unit)} ({source_words(other.sources)})."
 
 
 def _wide(found: Sum) -> bool:

@@ -219,4 +219,5 @@ def sum_tree(worked: Sum) -> dict[str, Any]:
         inputs=[_bare(name=given.name, **(_span(given.value, given.unit) or {}), line=given.line, stated=given.stated, source=given.source) for given in worked.inputs],
         assumed=list(worked.assumed),
         sources=[cite.key for cite in worked.sources],
+        beside=[sum_tree(one) for one in worked.beside] or None,
     )

@@ -13,7 +13,7 @@ from overhaul.reading import units
 from overhaul.span import Span, corners, exactly
 from overhaul.sums import penetration, salting
 from overhaul.sums.of_brine import all_salt
-from overhaul.sums.of_time import SLAB, bath, celsius, needle_note, open_at, share_after, speed, stay, thickness
+from overhaul.sums.of_time import SLAB, bath, celsius, needle_note, open_at, salt_speed, share_after, speed, stay, thickness
 from overhaul.sums.piece import shape_of
 from overhaul.sums.worked import CannotTell, Input, Sum, at, figure
 
@@ -60,18 +60,13 @@ def _pumped(sums: Sums) -> Sum:
     )  # fmt: skip
 
 
-def _speed_name(sums: Sums) -> str:
-    meat = sums.recipe.process.meat
-    return "diffusion.salt_fish" if meat is not None and meat.species == "fish" else "diffusion.salt"
-
-
 def _after_cure(sums: Sums) -> Sum:
     if sums.method in ("dry", "pumped"):
         level = sums.need("salt_equilibrium")
         formula = "all the salt of the rub, in percent of the salted meat" if sums.method == "dry" else level.formula
         return replace(level, name="salt_after_cure", formula=formula)
     salt, given = all_salt(sums)
-    name, share = _speed_name(sums), bath(sums).share
+    name, share = salt_speed(sums), bath(sums).share
     days = stay(sums)
     value = corners(lambda c: salting.percent_of_meat(c, share), share_after(sums, salt, name, shape_of(sums).uptake))
     return Sum(
@@ -118,7 +113,7 @@ def _leached(
     sums: Sums, after: Sum, eaten: Callable[[float, float], float], soak: Span | None, simmer: Span | None
 ) -> tuple[Span, Span]:
     """The span of what is eaten, and of the share that soak and simmer leave."""
-    name, nothing = _speed_name(sums), exactly(0.0)
+    name, nothing = salt_speed(sums), exactly(0.0)
     found, left = [], []
     likely = kept = 1.0
     speeds, heats = sums.published(name), sums.published("diffusion.simmer")
@@ -147,7 +142,7 @@ def _after_at(sums: Sums, after: Sum, name: str, moves: float) -> Span:
 
 def _path_at(sums: Sums, moves: float) -> float:
     """Metre that salt has to go at this speed."""
-    return penetration.path(thickness(sums).value.likely / 1000, open_at(sums, moves, facts.fact(_speed_name(sums)).value))
+    return penetration.path(thickness(sums).value.likely / 1000, open_at(sums, moves, facts.fact(salt_speed(sums)).value))
 
 
 def _cured(sums: Sums, moves: float) -> penetration.Slab:

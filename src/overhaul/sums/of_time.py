@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from math import inf
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -10,11 +11,14 @@ from msgspec import Struct
 from overhaul import facts
 from overhaul.findings import Cite
 from overhaul.reading import units
+from overhaul.recipe.model import CURING_SALTS
 from overhaul.span import Span, corners, exactly
 from overhaul.sums import penetration, salting
+from overhaul.sums.of_brine import all_salt
 from overhaul.sums.of_cure import agent_held
 from overhaul.sums.piece import SLAB as PLAIN
 from overhaul.sums.piece import shape_of
+from overhaul.sums.trade import trade_days
 from overhaul.sums.work import FIGURE_WORDS
 from overhaul.sums.worked import CannotTell, Input, Sum, figure, round_, total
 
@@ -44,14 +48,24 @@ def bath(sums: Sums) -> Bath:
 
 
 def _bath(sums: Sums) -> Bath:
+    green, share = sums.stated_meat(), water_share(sums)
+    wet = sums.weights("water", "ice", "liquid", "acid") if sums.method in ("immersion", "pumped-immersion") else []
+    return Bath(total(wet), corners(lambda gram: gram * share, green.value), share)
+
+
+def water_share(sums: Sums) -> float:
+    """Water in the green meat, as a share of its weight."""
     meat = sums.recipe.process.meat
-    green = sums.stated_meat()
     kind = _SPECIES_WATER.get(meat.species or "", "beef") if meat is not None else "beef"
     if meat is not None and meat.cut == "pork_belly_whole":
         kind = "belly"
-    share = facts.fact(f"water_share.{kind}").value
-    wet = sums.weights("water", "ice", "liquid", "acid") if sums.method in ("immersion", "pumped-immersion") else []
-    return Bath(total(wet), corners(lambda gram: gram * share, green.value), share)
+    return facts.fact(f"water_share.{kind}").value
+
+
+def salt_speed(sums: Sums) -> str:
+    """The figure of ``facts`` for how fast salt moves in this meat."""
+    meat = sums.recipe.process.meat
+    return "diffusion.salt_fish" if meat is not None and meat.species == "fish" else "diffusion.salt"
 
 
 def celsius(sums: Sums) -> float:
@@ -162,35 +176,89 @@ def _middle(sums: Sums) -> Sum:
     )  # fmt: skip
 
 
-def _days_to_middle(sums: Sums) -> Sum:
-    thick = thickness(sums)
-    if sums.method.startswith("pumped"):
-        raise CannotTell("pumped: the needle carries the cure to the middle")
-    held, around = agent_held(sums, "nitrite"), bath(sums)
-    if around.in_meat.likely <= 0:
-        raise CannotTell("no meat")
-    level = salting.ppm_of_green(salting.per_water_at_rest(held.gram.likely, around.water.likely, around.in_meat.likely), around.share)
+class _Level(Struct, frozen=True):
+    """What has to reach the middle: how full at rest, how much of that for least, typical and most days, how fast it moves, and what it rests on."""
+
+    inputs: tuple[Input, ...]
+    alpha: float
+    level: float
+    wanted: Span
+    speed: facts.Fact
+    words: str
+    assumed: tuple[str, ...]
+
+
+def _level(sums: Sums) -> _Level:
+    """Of nitrite by the colour it makes, else of salt by its share; all inputs but the speed and the target at their likely."""
+    if sums.get("meat_mass") is not None and sums.need("meat_mass").inputs[0].stated:
+        around = bath(sums)
+        water, in_meat, share = around.water.likely, around.in_meat.likely, around.share
+        open_end: tuple[str, ...] = ()
+    else:
+        # Without a weight the bath is taken as one that never weakens, which is the fewest days that this brine can need.
+        share, water, in_meat = water_share(sums), total(sums.weights("water", "ice", "liquid", "acid")).likely, 0.0
+        if sums.method != "immersion" or water <= 0:
+            raise CannotTell("the page does not say how much meat")
+        open_end = ("so little meat that the brine does not weaken; the page gives no weight",)
+    alpha = water / in_meat if in_meat > 0 else inf
+    bathing = Input("bath water to meat water", exactly(alpha), "ratio", None, False) if in_meat > 0 else None
+    try:
+        held = agent_held(sums, "nitrite")
+    except CannotTell:
+        if _brings_nitrite(sums):
+            raise
+        all_of, _ = all_salt(sums)
+        percent = salting.percent_of_meat(salting.per_water_at_rest(all_of.likely, water, in_meat), share)
+        given = (Input("salt when all is level", exactly(percent), "percent", None, False),)
+        wanted, moves = facts.table("sums")["salt.middle_share"].span, facts.fact(salt_speed(sums))
+        words = "time for 25, 50, 80 % of the level of salt to reach the middle by diffusion, fastest to slowest"
+        return _Level((*given, *([bathing] if bathing else [])), alpha, 1.0, wanted, moves, words, open_end)
+    level = salting.ppm_of_green(salting.per_water_at_rest(held.gram.likely, water, in_meat), share)
     colour = facts.fact("colour_ppm")
     if level < colour.value:
         raise CannotTell(f"only {round_(level)} ppm nitrite when all is level: too little to ask after days")
-    moves = facts.fact("diffusion.nitrite")
+    given = (Input("nitrite when all is level", exactly(level), "ppm", None, False),)
+    words = "time for 14, 40, 50 ppm nitrite to reach the middle by diffusion, fastest to slowest"
+    return _Level((*given, *([bathing] if bathing else [])), alpha, level, colour.span, facts.fact("diffusion.nitrite"), words, (*held.assumed, *open_end))
+
+
+def _brings_nitrite(sums: Sums) -> bool:
+    return any(item.role != "nitrate" for item in sums.items(*CURING_SALTS))
+
+
+def _days_to_middle(sums: Sums) -> Sum:
+    if sums.method == "pumped":
+        return _between_needles(sums)
+    thick = thickness(sums)
+    what = _level(sums)
     open_, why = sums.openness()
-    shape = shape_of(sums)
-    alpha, degrees = around.water.likely / around.in_meat.likely, celsius(sums)
-    least, typical, most = penetration.days_to_middle(
-        thick.value.likely / 1000, level, alpha, degrees, (moves.low, moves.value, moves.high),
-        (colour.low, colour.value, colour.high), open_, shape.theta_for,
+    shape, degrees, moves = shape_of(sums), celsius(sums), what.speed
+    days = penetration.days_to_middle(
+        thick.value.likely / 1000, what.level, what.alpha, degrees, (moves.low, moves.value, moves.high),
+        (what.wanted.low, what.wanted.likely, what.wanted.high), open_, shape.theta_for,
     )  # fmt: skip
     untold = () if thick.stated else (f"a typical piece is {figure(thick.value, 'millimetre')} thick; the page does not say",)
-    given = (
-        thick, Input("nitrite when all is level", exactly(level), "ppm", None, False),
-        Input("bath water to meat water", exactly(alpha), "ratio", None, False),
-    )  # fmt: skip
-    return Sum(
-        "days_to_middle", Span(least, typical, most), "day",
-        "time for 14, 40, 50 ppm nitrite to reach the middle by diffusion, fastest to slowest", given,
-        (*held.assumed, *untold, why if shape is PLAIN else shape.words, f"cured at {degrees:.0f} °C"), (SLAB, moves.cite),
-    )  # fmt: skip
+    assumed = (*what.assumed, *untold, why if shape is PLAIN else shape.words, f"cured at {degrees:.0f} °C")
+    beside = trade_days(sums)
+    if sums.method == "pumped-immersion":
+        needled = _between_needles(sums)
+        days = min(days[0], needled.value.low), min(days[1], needled.value.likely), min(days[2], needled.value.high)
+        assumed, beside = (*assumed, *needled.assumed), (needled, *beside)
+    return Sum("days_to_middle", Span(*days), "day", what.words, (thick, *what.inputs), assumed, (SLAB, moves.cite), beside=beside)
+
+
+def _between_needles(sums: Sums) -> Sum:
+    """Brine pumped in all through has only the way from needle to needle to go."""
+    name = "diffusion.nitrite" if _brings_nitrite(sums) else salt_speed(sums)
+    moves, spacing, shares = facts.fact(name), facts.table("sums")["needle.spacing"], facts.table("sums")["needle.share"]
+    degrees = celsius(sums)
+    days = penetration.days_between_needles(
+        spacing.value / 1000, degrees, (moves.low, moves.value, moves.high), (shares.low, shares.value, shares.high)
+    )
+    given = Input("from needle to needle", spacing.span, "millimetre", None, False, spacing.source)
+    assumed = (f"pumped all through, a needle every {round_(spacing.value)} mm; the page does not say", f"at {degrees:.0f} °C")
+    words = "time until pockets of pumped brine are 50, 80, 90 % even midway between needles, fastest to slowest"
+    return Sum("days_to_middle", Span(*days), "day", words, (given,), assumed, (SLAB, moves.cite))
 
 
 SUMS: Mapping[str, Callable[[Sums], Sum]] = {"days_to_middle": _days_to_middle, "nitrite_estimate": _estimate, "nitrite_middle": _middle}

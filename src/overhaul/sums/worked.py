@@ -34,6 +34,7 @@ class Sum(Struct, frozen=True):
     assumed: tuple[str, ...] = ()
     sources: tuple[Cite, ...] = ()
     pencil: tuple[str | tuple[Span, str], ...] = ()  # the formula with its numbers in, where there is one short enough to read
+    beside: tuple[Sum, ...] = ()  # the same asked of other rules, to compare; nothing is judged by them
 
     def worked(self) -> str:
         """One pencil line: the formula with its numbers, and the result."""

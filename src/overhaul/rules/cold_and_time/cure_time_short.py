@@ -18,6 +18,7 @@ from overhaul.rules.texts import CORNED, changed
 from overhaul.sums.worked import Sum
 
 _GRAM_PER_POUND = 453.59237
+_NITRITE = ("cure1", "cure2", "nitrite", "ready-mix")
 _DIFFUSION = Cite("crank", "slab in a limited bath")
 
 
@@ -81,19 +82,20 @@ def _by_thickness(case: Case, stay: Fact, meat: Meat, found: Sum) -> Iterator[Fi
     schedule = _schedule(case, meat)
     if _met(schedule, high) or high >= found.value.likely:
         return
-    open_faces = not meat.bone and not meat.skin and meat.fat_cap in (None, "none")
+    # Certain only by the colour of nitrite: saltpetre is followed by its salt, whose share in the middle is our own choice.
+    sure = not meat.bone and not meat.skin and meat.fat_cap in (None, "none") and bool(case.recipe.of_role(*_NITRITE))
     message = f"{words.told(stay)} for {judging.length(case.recipe, meat.thickness.likely)}: cure needs {words.figure(found.value, 'day')} to reach the middle by diffusion ({named(_DIFFUSION)})"
     message += f", and {schedule.days:.0f} days by {named(schedule.cite)}." if schedule is not None else "."
     enough = ceil(found.value.likely)
     yield Finding(
-        RULE.name, Grade.FAULT, high < found.value.low and open_faces, stay.place, f"{message} Expect a grey middle.", sum=found.worked(),
+        RULE.name, Grade.FAULT, high < found.value.low and sure, stay.place, f"{message} Expect a grey middle.", sum=found.worked(),
         remedy=Remedy(f"Give it {words.span(enough, enough, 'day')} or more, or pump it, or cut it thinner."), sources=(_DIFFUSION, facts.fact("colour_ppm").cite, *((schedule.cite,) if schedule is not None else ())),
     )  # fmt: skip
 
 
 def _by_typical(case: Case, stay: Fact, meat: Meat, found: Sum) -> Iterator[Finding]:
     """The thickness of a usual piece of this cut is not this page's: it can only ask."""
-    if meat.thickness is None or meat.species not in ("beef", "pork", "lamb", "venison"):
+    if meat.thickness is None or meat.species not in ("beef", "pork", "lamb", "venison") or not case.recipe.of_role(*_NITRITE):
         return
     high = judging.days(stay)[1]
     if high >= found.value.likely or _met(_schedule(case, meat), high):
