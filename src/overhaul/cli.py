@@ -171,14 +171,21 @@ def read(file: Path, out: Path | None, house_file: Path | None, law: str | None)
 @main.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--as", "form", type=click.Choice(("plain", "json")), default="plain", help="How to report.")
+@click.option("--for", "targets", multiple=True, metavar="FIGURE", help="Weigh out for this: “150 ppm”, “2.5 % salt”, “10 % brine”, “40 F”. Repeat for more.")
+@click.option("--cure", metavar="STRENGTH", help="The curing salt in hand: “0.6 % nitrite”, “6.25 % nitrite, 4 % nitrate”.")
 @_out_option
 @_house_options
-def sums(file: Path, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
-    """Every sum, worked, with what it assumed."""
+def sums(file: Path, form: str, targets: tuple[str, ...], cure: str | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
+    """Every sum, worked, with what it assumed; and what to weigh out for a wanted figure."""
     from overhaul.output import sums_page
+    from overhaul.sums.asking import asked
 
+    try:
+        wanted = asked(targets, cure)
+    except ValueError as problem:
+        raise _CannotDo(str(problem)) from None
     recipes, _, _ = _recipes(file, house_file, law)
-    _write(sums_page.render_json(recipes) if form == "json" else sums_page.render(recipes, _width(), ascii=out is None and not _draws()), out)
+    _write(sums_page.render_json(recipes, wanted) if form == "json" else sums_page.render(recipes, _width(), wanted, ascii=out is None and not _draws()), out)
 
 
 @main.command()

@@ -68,7 +68,6 @@ CALLS: dict[str, Callable[[], object]] = {
     "roll": lambda: shapes.roll_uptake(0.2),
     "hold by fat": lambda: lethality.wanted_seconds("turkey", 150.5, 7),
     "holds by fat read": _tables_read,
-    "brine that covers": lambda: solving.cover(20, 0.1, 5000, 5, 150, 6.25),
     "ice for a temperature": lambda: solving.ice_for_temperature(5, 4000, 100, 300, -18),
 }
 

@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import product
 from math import inf, isfinite, nan
 from random import Random
 
@@ -9,8 +8,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from overhaul.sums import brine, chilling, nitrite, penetration, salting, solving, vessel
-from overhaul.sums.solving import Cover, Exchange, weighable
+from overhaul.sums import brine, chilling, nitrite, salting, solving
+from overhaul.sums.solving import Exchange, weighable
 
 STEP = st.sampled_from((0.01, 0.1, 0.5, 1.0, 5.0))
 GREEN, WATER, OTHERS, PPM = st.floats(300, 20_000), st.floats(300, 30_000), st.floats(300, 30_000), st.floats(20, 650)
@@ -58,7 +57,6 @@ def test_cure_by_each_official_sum(ppm: float, green: float, others: float, pump
     within_the_rounding(lambda cure: nitrite.equilibrium(cure * share, green, others + cure), solving.cure_for_equilibrium(ppm, green, others, strength), ppm, step)
     assume(ppm < 0.9e6 * share * pump)
     within_the_rounding(lambda cure: nitrite.pumped(cure * share, pump, others + cure), solving.cure_for_pump(ppm, pump, others, strength), ppm, step)
-    within_the_rounding(lambda cure: nitrite.dry_mix(cure * share, pump, others + cure), solving.cure_for_dry_mix(ppm, pump, others, strength), ppm, step)
 
 
 # The 1978 farm pickle of 8 lb salt, 3 lb sugar, 4 1/2 US gal to 100 lb pork has 0.07375 lb nitrite; worked examples of the handbook's forms: 150 ppm
@@ -131,55 +129,6 @@ def test_ice_that_is_not_wanted_or_does_not_do() -> None:
     assert solving.ice_for_temperature(-2, 1000, 100, 150) > 1000
 
 
-@given(st.floats(8, 150), st.floats(0.05, 0.95), st.floats(0.1, 30), st.floats(0, 12), st.floats(0.5e-10, 5e-10), st.floats(0, 1))
-def test_days_for_a_thickness(mm: float, share: float, alpha: float, celsius: float, diffusion: float, openness: float) -> None:
-    days = solving.days_for_thickness(mm, share, alpha, celsius, diffusion, openness)
-
-    def middle(after: float) -> float:
-        return penetration.middle(penetration.theta(after, penetration.path(mm / 1000, openness), diffusion * penetration.temperature_factor(celsius)), alpha)
-
-    assert middle(days) >= share - 1e-6
-    assert middle(days - 1) < share + 1e-6
-
-
-# The note's table, both faces, alpha 2.5, 3 °C, typical D of nitrite: half of the level in the middle after 6.8, 9.5, 12.2, 15.3 and 19.3 days.
-@pytest.mark.computed
-@pytest.mark.parametrize(("mm", "days"), [(38, 7), (45, 10), (51, 13), (57, 16), (64, 20)])
-def test_days_of_the_note(mm: float, days: int) -> None:
-    assert solving.days_for_thickness(mm, 0.5, 2.5, 3, 2.0e-10) == days
-
-
-@given(st.floats(5, 60), st.floats(0, 0.3), st.floats(0.1, 0.85), st.floats(3, 20), st.floats(60, 200), st.sampled_from((0.6, 6.25, 100.0)), st.none() | st.floats(0.08, 0.12), STEP)
-def test_a_brine_that_covers(litres: float, head: float, part: float, percent: float, ppm: float, strength: float, pick_up: float | None, step: float) -> None:
-    meat = part * litres * (1 - head) * 1055
-    try:
-        found = solving.cover(litres, head, meat, percent, ppm, strength, pick_up)
-    except ValueError as refused:
-        assert str(refused) == "the curing salt brings more than is wanted"  # weak cure, much meat, weak brine
-        assert strength < 6 or pick_up is not None or part > 0.3
-        return
-
-    def figures(water: float, salt: float, cure: float) -> tuple[float, float, float]:
-        whole, agent = water + salt + cure, cure * strength / 100
-        of_salt = brine.strength(salt + cure - agent, whole - salt - cure + agent)
-        by = nitrite.equilibrium(agent, meat, whole) if pick_up is None else nitrite.pumped(agent, pick_up, whole)
-        return vessel.litres(whole, of_salt, meat), of_salt, by
-
-    assert figures(found.water, found.salt, found.cure) == pytest.approx((litres * (1 - head), percent, ppm), rel=1e-6)
-    shown = [weighable(gram, step) for gram in (found.water, found.salt, found.cure)]
-    around = [figures(*[max(gram + side * step / 2, 0.0) for gram, side in zip(shown, sides, strict=True)]) for sides in product((-1, 1), repeat=3)]
-    for wanted, ends in zip((litres * (1 - head), percent, ppm), zip(*around, strict=True), strict=True):
-        assert min(ends) * (1 - 1e-6) <= wanted <= max(ends) * (1 + 1e-6)
-
-
-# 15.8 kg of 4.4 percent brine and 5.4 kg of brisket at 1035 kg/m3 are 20.5 L.
-@pytest.mark.computed
-def test_the_pail_of_the_note() -> None:
-    found = solving.cover(20.5, 0.0, 5400, 4.4, 150, 6.25, meat_density=1035)
-    assert found.water + found.salt + found.cure == pytest.approx(15_800, rel=4e-3)
-    assert found.cure == pytest.approx(150 * (5400 + 15_800) / 62_500, rel=4e-3)
-
-
 @pytest.mark.parametrize(
     ("call", "message"),
     [
@@ -188,9 +137,6 @@ def test_the_pail_of_the_note() -> None:
         (lambda: solving.salt_for_brine(100, 1000), "no water in it"),
         (lambda: solving.cure_for_direct(150, 1000, 0), "a curing salt holds"),
         (lambda: solving.cure_for_pump(700, 0.1, 1000, 0.6), "too weak"),
-        (lambda: solving.days_for_thickness(50, 1.0, 2.5, 3, 2e-10), "share must lie"),
-        (lambda: solving.cover(10, 0.1, 12_000, 5, 150, 6.25), "does not go in"),
-        (lambda: solving.cover(10, 0.1, 5000, 0.2, 150, 0.6), "brings more"),
         (lambda: weighable(10, 0), "nothing to weigh"),
         (lambda: weighable(-1, 1), "nothing to weigh"),
     ],
@@ -201,23 +147,20 @@ def test_what_cannot_be_is_refused(call: Callable[[], float], message: str) -> N
 
 
 BAD = (0.0, -1.0, -273.15, 5e-324, 1e-300, 1e160, -1e160, 1.7e308, nan, inf, -inf)
-CALLS: list[tuple[Callable[..., float | Exchange | Cover], tuple[float, ...]]] = [
+CALLS: list[tuple[Callable[..., float | Exchange], tuple[float, ...]]] = [
     (weighable, (12.3, 0.1)),
     (solving.salt_for_meat, (2.5, 4000, 2300, 0.7, 2)),
     (solving.salt_for_brine, (7, 4000, 2)),
     (solving.cure_for_direct, (150, 2300, 6.25)),
     (solving.cure_for_equilibrium, (150, 2300, 4000, 6.25)),
     (solving.cure_for_pump, (150, 0.1, 4000, 6.25)),
-    (solving.cure_for_dry_mix, (150, 0.03, 400, 6.25)),
     (solving.other_cure, (10, 6.25, 0.6, 93, 99)),
     (solving.ice_for_temperature, (5, 4000, 100, 300, -18, 500, 10)),
-    (solving.days_for_thickness, (45, 0.5, 2.5, 3, 2e-10, 0.6)),
-    (solving.cover, (20, 0.1, 5000, 5, 150, 6.25, 0.1, 1055)),
 ]
 
 
 @pytest.mark.parametrize(("call", "good"), CALLS, ids=[call.__name__ for call, _ in CALLS])
-def test_nonsense_is_refused_or_finite(call: Callable[..., float | Exchange | Cover], good: tuple[float, ...]) -> None:
+def test_nonsense_is_refused_or_finite(call: Callable[..., float | Exchange], good: tuple[float, ...]) -> None:
     random = Random(call.__name__)
     wild = [[*good[:place], bad, *good[place + 1 :]] for place in range(len(good)) for bad in BAD]
     wild += [[random.choice((figure, *BAD)) for figure in good] for _ in range(2000)]
@@ -226,5 +169,5 @@ def test_nonsense_is_refused_or_finite(call: Callable[..., float | Exchange | Co
             found = call(*figures_in)
         except ValueError:
             continue
-        figures = [getattr(found, field) for field in found.__struct_fields__] if isinstance(found, Exchange | Cover) else [found]
+        figures = [getattr(found, field) for field in found.__struct_fields__] if isinstance(found, Exchange) else [found]
         assert all(isfinite(figure) for figure in figures), figures_in

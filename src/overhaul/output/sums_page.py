@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from overhaul.output import weigh_out
 from overhaul.output.bars import bar
 from overhaul.output.clean import as_json, clean, wrapped
 from overhaul.output.plain import CAUTION, source_words
@@ -9,6 +10,7 @@ from overhaul.output.tree import sums_tree
 from overhaul.recipe.model import Recipe
 from overhaul.rules.curing_salt import judging
 from overhaul.rules.rule import Case
+from overhaul.sums.answers import Wanted
 from overhaul.sums.work import NAMES, Sums
 from overhaul.sums.worked import Sum, figure
 
@@ -16,8 +18,11 @@ _WIDE = 1.3  # from high to low: a span that wants a reason
 _DRAWN_FROM = 50  # columns: narrower, a bar tells nothing
 
 
-def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, *, ascii: bool = False) -> str:
-    """The sums of each recipe in words, and those that have a limit or an interval as a bar. ``ascii`` : bars of no other characters."""
+def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, wanted: Wanted | None = None, *, ascii: bool = False) -> str:
+    """The sums of each recipe in words, and those that have a limit or an interval as a bar; then what to weigh out.
+
+    ``wanted`` : what is asked for besides. ``ascii`` : bars of no other characters.
+    """
     lines: list[str] = []
     for recipe, sums in recipes:
         lines += [clean(recipe.title), ""]
@@ -36,6 +41,7 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, *, ascii: bool 
             if found.sources:
                 lines.append(wrapped(f"Source: {source_words(found.sources)}", width, "    "))
         lines.append("")
+        lines += weigh_out.lines(weigh_out.given(recipe, sums, wanted or Wanted()), width)
         lines.append("Not worked")
         for name in NAMES:
             if name not in worked:
@@ -69,7 +75,7 @@ def _drawn(found: Sum, limit: judging.Limit | None, width: int, ascii: bool) -> 
     return lines
 
 
-def render_json(recipes: list[tuple[Recipe, Sums]]) -> str:
-    """``{"sums": {…}}``, a list of them for several recipes."""
-    trees = [{"sums": sums_tree(sums.all())} for _, sums in recipes]
+def render_json(recipes: list[tuple[Recipe, Sums]], wanted: Wanted | None = None) -> str:
+    """``{"sums": {…}, "weigh_out": […]}``, a list of them for several recipes."""
+    trees = [{"sums": sums_tree(sums.all()), "weigh_out": weigh_out.tree(weigh_out.given(recipe, sums, wanted or Wanted()))} for recipe, sums in recipes]
     return as_json(trees[0] if len(trees) == 1 else trees)

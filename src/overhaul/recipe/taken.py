@@ -18,13 +18,13 @@ from overhaul.recipe.naming import Draft
 from overhaul.recipe.parts import Part
 from overhaul.text import Page, Place
 
-_REST_ICE = re.compile(r"\b(?:rest|remainder|remaining|balance)\b[^.;]{0,24}\b(?:as|in) (?:the form of )?(ice)\b")
+_REST_ICE = re.compile(r"\b(?:rest|remainder|remaining|balance)\b[^.;]{0,24}\b(?:as|in) (?:the form of )?(?:[\d½¼¾⅓⅔][\d ./½¼¾⅓⅔]* ?[a-z]+\.? (?:of )?)?(ice)\b")
 
 
 def take_from_method(page: Page, parts: list[Part], told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> None:
     """Put what stands only in the method into the section it goes into."""
-    known = list(listed)
-    method: list[tuple[Draft, Use]] = []
+    method = _rest_as_ice(told, taken, listed)
+    known = [*listed, *(draft for draft, _ in method)]
     for in_sentence in taken:
         for taking in in_sentence:
             if _told_before(page, taking, known, listed):
@@ -33,7 +33,6 @@ def take_from_method(page: Page, parts: list[Part], told: list[Sentence], taken:
                 continue
             method.append((taking.draft, taking.use))
             known.append(taking.draft)
-    method += _rest_as_ice(told, taken, listed)
     has_salt = any(draft.role == "salt" for draft in known)
     has_cure = any(draft.role in CURING_SALTS for draft in known)
     if not listed:

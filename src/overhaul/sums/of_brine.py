@@ -98,7 +98,7 @@ def _temperature(sums: Sums) -> Sum:
         raise CannotTell("heated, no ice, and how long it cools is not stated")
     percent = sums.need("brine_strength").value.likely
     wet = sums.weights("water", "liquid", "acid")
-    hot, cold = _hot_part(sums, wet)
+    hot, cold = hot_part(sums, wet)
     boils = heated.words.lower().startswith("boil") or "boil" in _sentence_words(sums, heated.line)
     heat_name = "boil_temperature" if boils else "simmer_temperature"
     heat, frozen, tap = sums.published(heat_name), _ice_temperature(sums), sums.published("tap_temperature")
@@ -121,7 +121,7 @@ def _temperature(sums: Sums) -> Sum:
     return Sum("brine_temperature", value, "degC", formula, given, assumed, (facts.fact("latent_heat").cite,))
 
 
-def _hot_part(sums: Sums, wet: list[Input]) -> tuple[Span, Span]:
+def hot_part(sums: Sums, wet: list[Input]) -> tuple[Span, Span]:
     """How much of the liquid is heated and how much is not, gram: what the heating step names, else all of it."""
     whole = total(wet)
     heated = sums.recipe.process.brine_heated

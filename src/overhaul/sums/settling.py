@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 from msgspec.structs import replace
 
 from overhaul import facts
-from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe, Strength
+from overhaul.recipe.model import CURING_SALTS, Fact, Recipe, Strength
 from overhaul.span import exactly
+from overhaul.sums.changed import with_ingredient
 from overhaul.sums.of_cure import shares
 from overhaul.sums.work import FIGURE_WORDS
 from overhaul.sums.worked import Input
@@ -39,7 +40,7 @@ def _ingredients(sums: Sums) -> Iterator[tuple[Input, Recipe]]:
             continue
         if item.mass is not None and not item.mass.exact:
             one = Input(item.name or item.role, item.mass, "gram", item.line, item.weighed)
-            yield one, _with(recipe, item, replace(item, mass=exactly(item.mass.likely)))
+            yield one, with_ingredient(recipe, item, replace(item, mass=exactly(item.mass.likely)))
         if item.role not in CURING_SALTS:
             continue
         held = shares(sums, item)
@@ -49,7 +50,7 @@ def _ingredients(sums: Sums) -> Iterator[tuple[Input, Recipe]]:
                 strength = Strength(known.get("nitrite"), known.get("nitrate"), item.place)
                 told = item.strength is not None
                 one = Input(f"{agent} in it", share, "percent", item.line if told else None, told)
-                yield one, _with(recipe, item, replace(item, strength=strength))
+                yield one, with_ingredient(recipe, item, replace(item, strength=strength))
 
 
 def _meat(recipe: Recipe) -> Iterator[tuple[Input, Recipe]]:
@@ -75,11 +76,3 @@ def _times(recipe: Recipe) -> Iterator[tuple[Input, Recipe]]:
             middle = told.span.likely
             changed: dict[str, Any] = {name: replace(told, low=middle, high=middle)}
             yield Input(words, told.span, told.unit, told.line), replace(recipe, process=replace(recipe.process, **changed))
-
-
-def _with(recipe: Recipe, old: Ingredient, new: Ingredient) -> Recipe:
-    """``recipe`` with one ingredient changed."""
-    sections = (
-        replace(section, ingredients=tuple(new if item is old else item for item in section.ingredients)) for section in recipe.sections
-    )
-    return replace(recipe, sections=tuple(sections))

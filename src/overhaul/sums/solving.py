@@ -6,15 +6,12 @@ that would be less than nothing is refused, never cut to 0. None of them says th
 
 from __future__ import annotations
 
-from math import ceil, floor, inf
+from math import floor, inf
 
 from msgspec import Struct
 
-from overhaul.sums import chilling, nitrite, penetration, salting
-from overhaul.sums.brine import specific_gravity
+from overhaul.sums import chilling, nitrite, salting
 from overhaul.sums.finite import finite
-
-_WATER_DENSITY = 999.0  # g a litre at 60 °F, as in vessel.litres
 
 
 class Exchange(Struct, frozen=True):
@@ -22,15 +19,6 @@ class Exchange(Struct, frozen=True):
 
     cure: float
     salt_off: float
-
-
-class Cover(Struct, frozen=True):
-    """A brine that covers: gram of ``water``, table ``salt`` and curing salt, and the ``litres`` they come to."""
-
-    water: float
-    salt: float
-    cure: float
-    litres: float
 
 
 def weighable(gram: float, step: float) -> float:
@@ -115,14 +103,6 @@ def cure_for_pump(ppm: float, pump: float, others: float, strength: float) -> fl
     return _of_itself(ppm, others, nitrite.MILLION * _strong(strength) * pump)
 
 
-def cure_for_dry_mix(ppm: float, applied: float, others: float, strength: float) -> float:
-    """Curing salt of ``strength`` percent, gram, in a rub of ``others`` gram besides, for ``ppm``.
-
-    ``applied`` : how much of the rub is used, as a fraction of green weight. The form of ``cure_for_pump``. Inverts nitrite.dry_mix. Source: inspectors-handbook.
-    """
-    return cure_for_pump(ppm, applied, others, strength)
-
-
 def _of_itself(ppm: float, others: float, most: float) -> float:
     """x = ppm · others / (most − ppm): ``most`` is the ppm of the curing salt and nothing else."""
     if not most > ppm:
@@ -182,37 +162,3 @@ def ice_for_temperature(wanted: float, hot: float, hot_c: float, salt: float, ic
     if wanted < chilling.freezing_point(min(100 * salt / (liquid + high), 23.3)):
         raise ValueError("no ice makes it that cold")
     return high
-
-
-def days_for_thickness(thickness: float, share: float, alpha: float, celsius: float, diffusion: float, openness: float = 1.0) -> int:
-    """Whole days until the middle of a slab ``thickness`` millimetre thick has ``share`` of its level.
-
-    ``alpha`` : water in the bath over water in the meat. ``diffusion`` : m²/s at 4 °C. ``openness`` : of the second face, 0 sealed
-    to 1 bare. Rounded up, so that the share is there on the last day and not yet the day before. Inverts penetration.middle. Source: crank.
-    """
-    _some(thickness=thickness)
-    days = penetration.days_for(share, alpha, penetration.path(thickness / 1000, openness), diffusion * penetration.temperature_factor(celsius))
-    return ceil(finite(days) - 1e-9)
-
-
-def cover(litres: float, head_room: float, meat: float, percent: float, ppm: float, strength: float, pick_up: float | None = None, meat_density: float = 1055.0) -> Cover:
-    """A brine that fills a tub of ``litres`` with ``meat`` gram in it, up to where the share ``head_room`` of the tub stays empty.
-
-    ``percent`` : salt in the finished brine, the curing salt's own with it. ``ppm`` : by the curing salt of ``strength`` percent (the
-    rest of it salt), as one system with the meat, or by ``pick_up`` (fraction of green weight). ``meat_density`` : kg/m3. Inverts
-    vessel.litres, brine.strength and nitrite.equilibrium or nitrite.pumped. Raises ValueError when the meat does not go in, or the curing
-    salt brings more salt than is wanted. Source: laliberte; inspectors-handbook.
-    """
-    _some(tub=litres, meat=meat, ppm=ppm, density=meat_density)
-    if not 0 <= head_room < 1:
-        raise ValueError("no room")
-    if not 0 <= percent <= 26.4:
-        raise ValueError("no brine is that strong")
-    room = litres * (1 - head_room) - meat / meat_density
-    if not room > 0:
-        raise ValueError("the meat does not go in")
-    brine = finite(room * _WATER_DENSITY * specific_gravity(percent))
-    agent = nitrite.agent_for_equilibrium(ppm, meat, brine) if pick_up is None else nitrite.agent_for_pump(ppm, pick_up, brine)
-    cure = finite(agent / _strong(strength))
-    salt = _left(brine * percent / 100 - (cure - agent), "the curing salt")
-    return Cover(_left(brine - salt - cure, "the salt"), salt, cure, room)

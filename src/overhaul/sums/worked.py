@@ -23,6 +23,14 @@ class Input(Struct, frozen=True):
     source: str | None = None
 
 
+Pencil = tuple[str | tuple[Span, str], ...]  # a formula with its numbers in: words, and figures with their unit
+
+
+def pencilled(parts: Pencil) -> str:
+    """The line as a cook would write it."""
+    return "".join(part if isinstance(part, str) else figure(*part) for part in parts)
+
+
 class Sum(Struct, frozen=True):
     """One worked sum."""
 
@@ -33,14 +41,13 @@ class Sum(Struct, frozen=True):
     inputs: tuple[Input, ...]
     assumed: tuple[str, ...] = ()
     sources: tuple[Cite, ...] = ()
-    pencil: tuple[str | tuple[Span, str], ...] = ()  # the formula with its numbers in, where there is one short enough to read
+    pencil: Pencil = ()  # the formula with its numbers in, where there is one short enough to read
     beside: tuple[Sum, ...] = ()  # the same asked of other rules, to compare; nothing is judged by them
 
     def worked(self) -> str:
         """One pencil line: the formula with its numbers, and the result."""
         if self.pencil:
-            formula = "".join(part if isinstance(part, str) else figure(*part) for part in self.pencil)
-            return f"{formula} = {figure(self.value, self.unit)}"
+            return f"{pencilled(self.pencil)} = {figure(self.value, self.unit)}"
         given = ", ".join(f"{one.name} {figure(one.value, one.unit)}" for one in self.inputs)
         return f"{self.formula}: {given}; = {figure(self.value, self.unit)}"
 
