@@ -13,6 +13,7 @@ from overhaul.recipe.model import Amount, Per
 from overhaul.rules import FAMILIES, all_rules
 from overhaul.rules.rule import Rule
 from overhaul.span import Span
+from overhaul.sums.answers import Wanted
 from overhaul.sums.work import NAMES, Sums
 from overhaul.sums.worked import figure
 from tests.conftest import recipe_of
@@ -172,3 +173,35 @@ def test_each_rule_has_its_page(rule: Rule) -> None:
     heads = [line for line in shown.splitlines() if line and not line.startswith(" ")]
     wanted = [rule.name, "Reports", "Why", *(["The sum"] if rule.sum else []), "Stays silent", "Source", "A text it is silent on", "A text it speaks of", f"There it says, at {rule.expect[0]}:"]
     assert heads == wanted
+
+
+CORNED = "Corned flat\n\n2 kg brisket flat, 45 mm thick\n4 kg water\n350 g salt\n42 g cure no. 1 (6.25 % nitrite)\n\nBrine the flat 7 days at 3 °C. Rinse.\n"
+
+
+def test_what_to_weigh_out_stands_below_the_sums() -> None:
+    recipe = recipe_of(CORNED)
+    page = sums_page.render([(recipe, Sums(recipe, House()))], 100, Wanted(nitrite=150, celsius=4))
+    assert page.index("To weigh out\n") < page.index("Not worked\n")
+    assert "For 150 ppm nitrite: " in page
+    assert "    Worked again from that: nitrite equilibrium " in page
+    assert "    a cold brine: cannot be told; the brine is not heated\n" in page
+
+
+def test_what_is_asked_for_stands_in_the_json_too() -> None:
+    recipe = recipe_of(CORNED)
+    tree = json.loads(sums_page.render_json([(recipe, Sums(recipe, House()))], Wanted(nitrite=150, celsius=4)))
+    assert list(tree) == ["sums", "weigh_out"]
+    first = tree["weigh_out"][0]
+    assert (first["name"], first["asked"]) == ("nitrite", "150 ppm nitrite")
+    assert list(first["weigh"][0]) == ["name", "amount", "unit", "line"]
+    assert first["again"]["nitrite_equilibrium"]["likely"] == pytest.approx(150, abs=0.5)
+    assert {"name": "ice", "asked": "a cold brine", "why": "the brine is not heated"} in tree["weigh_out"]
+
+
+def test_nitrite_by_each_sum_stands_on_one_scale() -> None:
+    recipe = recipe_of(CORNED)
+    page = sums_page.render([(recipe, Sums(recipe, House()))], 100)
+    rows = page[page.index("Nitrite by each sum\n") :].splitlines()[1:4]
+    assert [row.split("0 ├")[0].strip() for row in rows] == ["pick up", "equilibrium", "estimate"]
+    assert len({row.split("┤")[1] for row in rows}) == 1
+    assert len({row.index("|") for row in rows}) == 1

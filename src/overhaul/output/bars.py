@@ -17,16 +17,16 @@ _FEWEST = 3  # cells in which a stretch on both sides of a limit can be drawn
 _READABLE = 8  # cells below which the ends are left without figures
 
 
-def bar(found: Sum | Span, limit: float | None, width: int, *, unit: str = "", ascii: bool = False) -> str:
+def bar(found: Sum | Span, limit: float | None, width: int, *, unit: str = "", upto: float = 0.0, ascii: bool = False) -> str:
     """``found`` drawn in ``width`` columns, never more, with ``limit`` (in the same unit) as ``|``.
 
     The scale goes from nothing to a round figure above everything, further down where something is below nothing. The limit has a cell of
-    its own: what is drawn behind it is over it, however little. ``unit`` : of a span, as ``figure`` takes it; a sum has its own. ``ascii`` : no
-    other characters. Too narrow for figures at the ends, it has none; narrower than five columns, it is empty.
+    its own: what is drawn behind it is over it, however little. ``unit`` : of a span, as ``figure`` takes it; a sum has its own. ``upto`` : what the
+    scale must reach, so that several bars have the same. ``ascii`` : no other characters. Too narrow for figures at the ends, it has none; narrower than five columns, it is empty.
     """
     span, unit = (found.value, found.unit) if isinstance(found, Sum) else (found, unit)
     limit = limit if limit is not None and isfinite(limit) else None
-    shown = (span.low, span.high) if limit is None else (span.low, span.high, limit)
+    shown = (span.low, span.high, upto) if limit is None else (span.low, span.high, upto, limit)
     bottom = -_round_above(-min(shown)) if min(shown) < 0 else 0.0
     top = _round_above(max(shown)) if max(shown) > 0 or bottom == 0 else 0.0
     left, nothing, stretch, likely, right = _PLAIN if ascii else _DRAWN

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from overhaul.output import weigh_out
 from overhaul.output.bars import bar
 from overhaul.output.clean import as_json, clean, wrapped
@@ -15,6 +17,7 @@ from overhaul.sums.work import NAMES, Sums
 from overhaul.sums.worked import Sum, figure
 
 _WIDE = 1.3  # from high to low: a span that wants a reason
+_NITRITE = ("direct", "pump", "pick_up", "equilibrium", "estimate")
 _DRAWN_FROM = 50  # columns: narrower, a bar tells nothing
 
 
@@ -41,6 +44,7 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, wanted: Wanted 
             if found.sources:
                 lines.append(wrapped(f"Source: {source_words(found.sources)}", width, "    "))
         lines.append("")
+        lines += _side_by_side(recipe, sums, width, ascii)
         lines += weigh_out.lines(weigh_out.given(recipe, sums, wanted or Wanted()), width)
         lines.append("Not worked")
         for name in NAMES:
@@ -49,6 +53,23 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, wanted: Wanted 
         lines.append("")
     lines.append(wrapped(CAUTION, width))
     return "\n".join(lines) + "\n"
+
+
+def _side_by_side(recipe: Recipe, sums: Sums, width: int, ascii: bool) -> list[str]:
+    """Nitrite by each official sum and by diffusion, on one scale; nothing where there is only one of them."""
+    found = [one for name in _NITRITE if (one := sums.get(f"nitrite_{name}")) is not None]
+    if len(found) < 2 or width < _DRAWN_FROM:
+        return []
+    limit = _limit(recipe, sums, "nitrite_direct")
+    most = max(*(one.value.high for one in found), limit.ppm if limit is not None else 0.0)
+    wide = max(len(one.name) for one in found) - len("nitrite_")
+    lines = ["Nitrite by each sum"]
+    for one in found:
+        name = one.name.removeprefix("nitrite_").replace("_", " ").ljust(wide)
+        lines.append(f"    {name} {bar(one, limit.ppm if limit is not None else None, width - 9 - wide, upto=most, ascii=ascii)}")
+    if limit is not None:
+        lines.append(wrapped(f"| the limit: {clean(limit.told)}", width, "    "))
+    return [*lines, ""]
 
 
 def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
@@ -76,6 +97,9 @@ def _drawn(found: Sum, limit: judging.Limit | None, width: int, ascii: bool) -> 
 
 
 def render_json(recipes: list[tuple[Recipe, Sums]], wanted: Wanted | None = None) -> str:
-    """``{"sums": {…}, "weigh_out": […]}``, a list of them for several recipes."""
-    trees = [{"sums": sums_tree(sums.all()), "weigh_out": weigh_out.tree(weigh_out.given(recipe, sums, wanted or Wanted()))} for recipe, sums in recipes]
+    """``{"sums": {…}}``, a list of them for several recipes; with ``"weigh_out": […]`` where something is ``wanted``."""
+    trees: list[dict[str, Any]] = [{"sums": sums_tree(sums.all())} for _, sums in recipes]
+    if wanted is not None and wanted != Wanted():
+        for tree, (recipe, sums) in zip(trees, recipes, strict=True):
+            tree["weigh_out"] = weigh_out.tree(weigh_out.given(recipe, sums, wanted))
     return as_json(trees[0] if len(trees) == 1 else trees)

@@ -83,9 +83,10 @@ def answers(sums: Sums, wanted: Wanted, bound: Bound | None) -> Iterator[Answer 
     for asked, name, words, way in ways:
         try:
             yield from way()
-        except (CannotTell, ValueError) as reason:
+        except (CannotTell, ValueError, OverflowError, ZeroDivisionError) as reason:
             if asked:
-                yield NoAnswer(name, words, str(reason))
+                why = str(reason) if isinstance(reason, CannotTell | ValueError) else "the amounts do not make sense"
+                yield NoAnswer(name, words, why)
 
 
 def again(sums: Sums, recipe: Recipe, *names: str) -> tuple[Sum, ...]:

@@ -13,16 +13,17 @@ from overhaul.findings import Cite
 from overhaul.reading import units
 from overhaul.recipe.model import CURING_SALTS, Ingredient, Recipe
 from overhaul.span import Span, exactly
-from overhaul.sums import nitrite, penetration, salting, solving, vessel
+from overhaul.sums import penetration, salting, solving, vessel
 from overhaul.sums.answers import Answer, Wanted, Weighed, again
 from overhaul.sums.changed import weighed, with_ingredient, with_weights
 from overhaul.sums.of_brine import all_salt, hot_part, pickle
-from overhaul.sums.of_cure import agent_held
+from overhaul.sums.of_cure import shares
 from overhaul.sums.of_time import bath
 from overhaul.sums.work import Sums
 from overhaul.sums.worked import CannotTell, Pencil, round_, total
 
 _WET = ("water", "liquid", "acid")
+_DISSOLVED = (*_WET, "ice", "sugar", "accelerator", "phosphate")
 
 
 def _step(sums: Sums) -> float:
@@ -169,29 +170,44 @@ def _with_ice(recipe: Recipe, water: _Water, gram: float) -> Recipe:
 
 
 def tub(sums: Sums) -> Iterator[Answer]:
-    """The brine of the page made larger or smaller for the tub that it names, with the curing salt for the same ppm."""
-    vessel_told = sums.recipe.process.tub
-    if vessel_told is None or sums.method != "immersion":
+    """The brine of the page made larger or smaller for the tub that it names: the same strength, and the same nitrite as one system."""
+    told = sums.recipe.process.tub
+    if told is None or sums.method != "immersion":
         return
-    made, meat, of_salt = sums.need("brine_mass").value.likely, sums.stated_meat().value.likely, sums.need("brine_strength").value.likely
+    made, meat, percent = sums.need("brine_mass").value.likely, sums.stated_meat().value.likely, sums.need("brine_strength").value.likely
     head = facts.table("sums")["tub.head_room"].value
-    room = vessel_told.span.likely * (1 - head)
-    factor = (room - vessel.litres(0.0, 0.0, meat)) / vessel.litres(made, of_salt, 0.0)
+    room, brine_l = vessel.litres(0.0, 0.0, meat), vessel.litres(made, percent, 0.0)
+    factor = (told.span.likely * (1 - head) - room) / brine_l
     if not factor > 0:
         raise CannotTell("the meat does not go in")
-    cures = [item for item in sums.items(*CURING_SALTS) if item.mass is not None]
-    items = [(item, item.mass.likely * factor) for item in sums.items("water", "ice", "liquid", "acid", "salt", "sugar", "accelerator", "phosphate") if item.mass is not None]
-    grams = [(item, solving.weighable(gram, _step(sums))) for item, gram in items]
-    if cures:
-        held = agent_held(sums, "nitrite").gram.likely if sums.get("nitrite_equilibrium") is not None else 0.0
-        level = nitrite.equilibrium(held, meat, made) if held else 0.0
-        scale = sums.house.scale.get("cure", facts.table("sums")["scale.cure"].value)
-        by = nitrite.agent_for_equilibrium(level, meat, made * factor) / held if held else factor
-        grams += [(item, solving.weighable(item.mass.likely * by, scale)) for item in cures if item.mass is not None]
+    others = [(item, solving.weighable(item.mass.likely * factor, _step(sums))) for item in sums.items(*_DISSOLVED) if item.mass is not None]
+    cures = _cures_for(sums, factor, meat, made)
+    salts = [(item, item.mass.likely) for item in sums.items("salt") if item.mass is not None]
+    grams = [*others, *cures]
+    if salts:
+        table = _table_salt(sums)
+        brought = sum(gram * (1 - share) for (_, gram), share in zip(cures, _agents(sums), strict=True))
+        rest = sum(gram for _, gram in others) + sum(gram for _, gram in cures) - brought
+        wanted = solving.salt_for_brine(percent, rest, brought)
+        grams += [(item, solving.weighable(gram * wanted / table, _step(sums))) for item, gram in salts]
     weigh = tuple(Weighed(item.name or item.role, gram, "gram", item.line, item.mass) for item, gram in grams)
-    pencil = (
-        "(", (vessel_told.span, "litre"), f" × {1 - head:g} − ", (exactly(vessel.litres(0.0, 0.0, meat)), "litre"), " of meat) ÷ ", (exactly(vessel.litres(made, of_salt, 0.0)), "litre"),
-        " of brine",
-    )  # fmt: skip
+    pencil: Pencil = ("(", (told.span, "litre"), f" × {1 - head:g} − ", (exactly(room), "litre"), " of meat) ÷ ", (exactly(brine_l), "litre"), " of brine")
     notes = (f"{100 * head:g} % of the tub left empty", "the same strength, and the same nitrite by meat and brine as one")
-    yield Answer("tub", f"the brine that fills the tub of {round_(vessel_told.span.likely)} litres", weigh, pencil, (factor, "ratio"), again(sums, with_weights(sums.recipe, *grams), "brine_strength", "nitrite_equilibrium", "vessel_volume"), notes, (facts.fact("meat_density").cite,))
+    worked = again(sums, with_weights(sums.recipe, *grams), "brine_strength", "nitrite_equilibrium", "vessel_volume")
+    yield Answer("tub", f"the brine that fills the tub of {round_(told.span.likely)} litres", weigh, pencil, (factor, "ratio"), worked, notes, (facts.fact("meat_density").cite,))
+
+
+def _agents(sums: Sums) -> list[float]:
+    """The share of each curing salt that is no salt."""
+    return [sum(span.likely for span in shares(sums, item).values()) / 100 for item in sums.items(*CURING_SALTS) if item.mass is not None]
+
+
+def _cures_for(sums: Sums, factor: float, meat: float, made: float) -> list[tuple[Ingredient, float]]:
+    """Each curing salt for ``factor`` times the brine, so that its nitrite in meat and brine as one stays what it is."""
+    found = [(item, item.mass.likely) for item in sums.items(*CURING_SALTS) if item.mass is not None]
+    # x / (meat + factor × made without cure + x) = now / (meat + made): the curing salt weighs in the brine too.
+    now = sum(gram for _, gram in found)
+    share = now / (meat + made)
+    by = share * (meat + factor * (made - now)) / (1 - share) / now if now else factor
+    scale = sums.house.scale.get("cure", facts.table("sums")["scale.cure"].value)
+    return [(item, solving.weighable(gram * by, scale)) for item, gram in found]
