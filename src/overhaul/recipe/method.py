@@ -104,9 +104,11 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
         made.append(Sentence(part, [bit for bit in part if isinstance(bit, AmountBit)], place, page.line_at(place.start), page.line_at(max(place.start, place.end - 1)), _one_line(page.plain[place.start : place.end]), _one_line(page.low[place.start : place.end]), block, section, numbered))
     for sentence in made:
         sentence.hits = _hits(sentence)
-        refused = {hit.verb for hit in sentence.hits if hit.negated and hit.phase in ("rinse", "soak", "dry", "smoke")}
-        for hit in sentence.hits:
-            hit.negated = hit.negated or hit.verb in refused  # "Do not rinse: rinsing only …"
+        refused: set[str] = set()
+        for hit in sentence.hits:  # "Do not rinse: rinsing only …", but "Smoke 4 hours without smoke"
+            hit.negated = hit.negated or hit.verb in refused
+            if hit.negated and hit.phase in ("rinse", "soak", "dry", "smoke"):
+                refused.add(hit.verb)
     return [clause for sentence in made for clause in _clauses(page, sentence)]
 
 

@@ -32,7 +32,8 @@ NAMES = (
     "nitrate_direct", "nitrate_pump", "nitrate_pick_up", "nitrate_equilibrium",
     "accelerator_direct", "accelerator_pump", "accelerator_pick_up", "accelerator_equilibrium",
     "phosphate_direct", "phosphate_pump", "phosphate_pick_up", "phosphate_equilibrium",
-    "salt_equilibrium", "salt_after_cure", "salt_as_eaten", "days_to_middle", "vessel_volume", "section_yield", "lethality", "cooling",
+    "salt_equilibrium", "salt_after_cure", "salt_as_eaten", "days_to_middle", "vessel_volume", "section_yield", "lethality", "air_over_end", "come_up",
+    "rest", "cooling", "hot_hold", "reheating", "keeping",
 )  # fmt: skip
 
 # The file next to this one that works each sum: imported when one of its sums is first asked for. The agents' are all in ``of_cure``.
@@ -44,7 +45,7 @@ _SUBJECTS = {
     "of_brine": ("brine_strength", "brine_salometer", "brine_temperature"),
     "of_time": ("days_to_middle", "nitrite_estimate", "nitrite_middle"),
     "of_salt": ("salt_equilibrium", "salt_after_cure", "salt_as_eaten"),
-    "of_heat": ("lethality", "cooling"),
+    "of_heat": ("lethality", "air_over_end", "come_up", "rest", "cooling", "hot_hold", "reheating", "keeping"),
 }  # fmt: skip
 _SUBJECT_OF = {name: subject for subject, names in _SUBJECTS.items() for name in names}
 
