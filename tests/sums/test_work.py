@@ -495,3 +495,14 @@ def test_without_nitrite_the_salt_is_followed() -> None:
     assert cured.value.likely == pytest.approx(plain.value.likely, rel=0.01)
     unknown = recipe(item("water", 4000), item("salt", 400), item("cure1", None))
     assert Sums(unknown, House()).get("days_to_middle") is None
+
+
+@pytest.mark.computed
+def test_the_brine_alone_bounds_any_amount_of_meat() -> None:
+    """By hand: 2.625 g nitrite in 4,617 g is 568.6 ppm; no meat weight is wanted for it."""
+    items = (item("water", 4000), item("salt", 350), item("sugar", 225), item("cure1", 42, nitrite=6.25))
+    assert value_of(recipe(*items, meat=None), "nitrite_any_meat") == pytest.approx(568.6, abs=0.1)
+    for meat in (1.0, 100.0, 2000.0):
+        assert value_of(recipe(*items, meat=meat), "nitrite_equilibrium") < 568.6
+    rub = recipe(item("salt", 40), item("cure1", 5), method="dry")
+    assert Sums(rub, House()).get("nitrite_any_meat") is None

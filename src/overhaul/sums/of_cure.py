@@ -12,7 +12,7 @@ from overhaul.findings import Cite
 from overhaul.recipe.model import CURING_SALTS, Ingredient
 from overhaul.span import Span, added, corners, exactly
 from overhaul.sums import nitrite
-from overhaul.sums.worked import ENDS, CannotTell, Input, Sum, at, figure, less, total
+from overhaul.sums.worked import ENDS, CannotTell, Input, Pencil, Sum, at, figure, less, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums
@@ -153,6 +153,27 @@ def _equilibrium(sums: Sums, agent: str) -> Sum:
     )  # fmt: skip
 
 
+def _any_meat(sums: Sums) -> Sum:
+    """The brine's own strength in nitrite: meat and brine as one cannot come to more, however little meat there is."""
+    held = agent_held(sums, "nitrite")
+    amounts = _amounts(sums, held)
+    pickle, rest = _pickle(sums, held)
+    if sums.method not in ("immersion", "pumped-immersion"):
+        raise CannotTell("the meat does not lie in a brine")
+    green = sums.recipe.process.meat.mass if sums.recipe.process.meat is not None else None
+    in_all = green.likely if green is not None else 0.0
+
+    def alone(weight: float, share: float, rest_g: float) -> float:
+        pure, carried = amounts(weight, share, in_all)
+        return nitrite.equilibrium(pure, 0.0, rest_g + carried)
+
+    pencil: Pencil = ((held.gram, "gram"), " nitrite ÷ ", (pickle.value, "gram"), " pickle × 1,000,000")
+    return Sum(
+        "nitrite_any_meat", corners(alone, ENDS, ENDS, rest), "ppm", "nitrite ÷ pickle × 1,000,000: the most as one system, whatever the meat weighs",
+        (*held.inputs, pickle), held.assumed, (Cite("inspectors-handbook", "page 22, meat and pickle as one system"),), pencil,
+    )  # fmt: skip
+
+
 def _pump(sums: Sums, agent: str) -> Sum:
     held = agent_held(sums, agent)
     sums.need("brine_mass")  # what the brine lacks is said first
@@ -202,4 +223,7 @@ def _sum_of(way: Callable[[Sums, str], Sum], agent: str) -> Callable[[Sums], Sum
 
 
 _WAYS = {"direct": _direct, "pump": _pump, "pick_up": _pick_up, "equilibrium": _equilibrium}
-SUMS: Mapping[str, Callable[[Sums], Sum]] = {f"{agent}_{name}": _sum_of(way, agent) for agent in _PURE for name, way in _WAYS.items()}
+SUMS: Mapping[str, Callable[[Sums], Sum]] = {
+    **{f"{agent}_{name}": _sum_of(way, agent) for agent in _PURE for name, way in _WAYS.items()},
+    "nitrite_any_meat": _any_meat,
+}

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 NAMES = (
     "water_mass", "ice_mass", "liquid_mass", "salt_mass", "sugar_mass", "cure_mass", "meat_mass", "brine_mass",
     "brine_strength", "brine_salometer", "brine_temperature",
-    "nitrite_direct", "nitrite_pump", "nitrite_pick_up", "nitrite_equilibrium", "nitrite_estimate", "nitrite_middle",
+    "nitrite_direct", "nitrite_pump", "nitrite_pick_up", "nitrite_equilibrium", "nitrite_any_meat", "nitrite_estimate", "nitrite_middle",
     "nitrate_direct", "nitrate_pump", "nitrate_pick_up", "nitrate_equilibrium",
     "accelerator_direct", "accelerator_pump", "accelerator_pick_up", "accelerator_equilibrium",
     "phosphate_direct", "phosphate_pump", "phosphate_pick_up", "phosphate_equilibrium",

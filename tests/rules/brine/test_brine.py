@@ -149,3 +149,13 @@ def test_a_missing_line_is_absent_and_stands_at_an_end() -> None:
         assert found.absent
         assert found.place.start == found.place.end
         assert text[found.place.end] == "\n"
+
+
+def test_a_brine_that_any_amount_of_meat_is_within_says_so() -> None:
+    weak = "Corned tongue\n\n4 beef tongues\n4 kg water\n300 g salt\n10 g cure no. 1 (6.25 % nitrite)\n\nChill. Brine the tongues 7 days at 38 F.\n"
+    (message,) = (one.message for one in findings_of(weak) if one.rule == "meat-weight-not-stated")
+    assert message.endswith(" Any amount of meat is within 200 ppm for whole muscle in brine (9 CFR 424.21(c)), for the brine itself holds 145 ppm; whether it is enough hangs on the weight.")
+    strong = weak.replace("10 g cure", "42 g cure")
+    (message,) = (one.message for one in findings_of(strong) if one.rule == "meat-weight-not-stated")
+    # 2.625 g ÷ 200 ppm − 4,342 g
+    assert message.endswith(" From 8,783 g of meat up it is within 200 ppm for whole muscle in brine (9 CFR 424.21(c)).")
