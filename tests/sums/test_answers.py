@@ -261,3 +261,17 @@ def test_nothing_is_changed_in_the_recipe_itself() -> None:
     before = replace(made)
     told(made, Wanted(nitrite=150, salt=2, celsius=4, cure={"nitrite": 0.6}))
     assert made == before
+
+
+def test_water_to_cover_by_the_meat_and_the_tub() -> None:
+    """0.4, 0.6, 1.2 times the meat (several kitchens, from memory), and no more than nine tenths of the tub less the meat."""
+    items = (item("water", None), item("salt", 200), item("cure1", 20, nitrite=6.25))
+    (answer,) = told(recipe(*items, meat=2000, tub=fact(8, 8, "litre")))["cover"]
+    assert weights(answer) == [("water", 1200)]
+    assert answer.assumed[0].startswith("between 800 and 2,400 g")
+    assert again(answer, "brine_strength") == pytest.approx(100 * 218.75 / 1420, abs=0.01)
+    # 3 litres × 0.9 − 2 kg ÷ 1.055
+    (tight,) = told(recipe(*items, meat=2000, tub=fact(3, 3, "litre")))["cover"]
+    assert weights(tight) == [("water", 803)]
+    assert "cover" not in told(recipe(*items, meat=2000))
+    assert "cover" not in told(recipe(*items, meat=2000, tub=fact(2, 2, "litre")))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from overhaul.output import weigh_out
@@ -47,12 +48,20 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, wanted: Wanted 
         lines += _side_by_side(recipe, sums, width, ascii)
         lines += weigh_out.lines(weigh_out.given(recipe, sums, wanted or Wanted()), width)
         lines.append("Not worked")
-        for name in NAMES:
-            if name not in worked:
-                lines.append(wrapped(f"{name.replace('_', ' ')}: {clean(sums.why_not(name) or '')}", width, "    "))
+        for why, names in _reasons(sums, worked).items():
+            lines.append(wrapped(f"{clean(why)}: {', '.join(names)}", width, "    "))
         lines.append("")
     lines.append(wrapped(CAUTION, width))
     return "\n".join(lines) + "\n"
+
+
+def _reasons(sums: Sums, worked: Mapping[str, Sum]) -> dict[str, list[str]]:
+    """What is missing, and the sums that want it."""
+    found: dict[str, list[str]] = {}
+    for name in NAMES:
+        if name not in worked:
+            found.setdefault(sums.why_not(name) or "", []).append(name.replace("_", " "))
+    return found
 
 
 def _side_by_side(recipe: Recipe, sums: Sums, width: int, ascii: bool) -> list[str]:

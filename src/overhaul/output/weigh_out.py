@@ -50,7 +50,7 @@ def lines(found: Given, width: int) -> list[str]:
 
 def _weighed(part: Weighed) -> str:
     """``18.5 g curing salt no. 1 (line 9: now 42 g)``."""
-    now = [f"line {part.line}" if part.line is not None else "", f"now {figure(part.now, part.unit)}" if part.now is not None else "not on the page"]
+    now = [f"line {part.line}" if part.line is not None else "", f"now {figure(part.now, part.unit)}" if part.now is not None else "no amount now"]
     return f"{figure(exactly(part.value), part.unit)} {part.name} ({': '.join(word for word in now if word)})" if part.value else f"no {part.name} (line {part.line})"
 
 

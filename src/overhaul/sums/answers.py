@@ -77,6 +77,7 @@ def answers(sums: Sums, wanted: Wanted, bound: Bound | None) -> Iterator[Answer 
         (wanted.salt is not None, "salt", "salt in the meat", lambda: answers_brine.salt(sums, wanted)),
         (wanted.brine is not None, "brine", "strength of the brine", lambda: answers_brine.strength(sums, wanted)),
         (wanted.celsius is not None, "ice", "a cold brine", lambda: answers_brine.ice(sums, wanted)),
+        (False, "cover", "water to cover", lambda: answers_brine.cover(sums)),
         (False, "tub", "the tub", lambda: answers_brine.tub(sums)),
         (False, "days", "days", lambda: answers_cure.days(sums)),
     ]

@@ -22,6 +22,7 @@ from overhaul.sums.of_time import bath
 from overhaul.sums.work import Sums
 from overhaul.sums.worked import CannotTell, Pencil, round_, total
 
+_GRAM_PER_LITRE = 999.0  # water at 60 °F, as in vessel.litres
 _WET = ("water", "liquid", "acid")
 _DISSOLVED = (*_WET, "ice", "sugar", "accelerator", "phosphate")
 
@@ -167,6 +168,26 @@ def _with_ice(recipe: Recipe, water: _Water, gram: float) -> Recipe:
     first, mass = water.waters[0]
     changed = replace(changed, process=replace(changed.process, brine_temperature=None))  # what the page states is not what it comes to
     return with_ingredient(changed, first, weighed(first, mass * left), replace(weighed(first, gram), role="ice", name="ice"))
+
+
+def cover(sums: Sums) -> Iterator[Answer]:
+    """Water to cover, where the page says no more than that and names a tub: by what brine usually covers meat, and what the tub takes."""
+    told = sums.recipe.process.tub
+    unsaid = [item for item in sums.items("water") if item.amount is None]
+    if told is None or len(unsaid) != 1 or sums.method != "immersion":
+        return
+    meat = sums.stated_meat().value.likely
+    covering, head = facts.table("sums")["cover.brine_per_meat"], facts.table("sums")["tub.head_room"]
+    room = told.span.likely * (1 - head.value) - vessel.litres(0.0, 0.0, meat)
+    if not room > 0:
+        raise CannotTell("the meat does not go in")
+    exact = Span(*(min(share * meat, room * _GRAM_PER_LITRE) for share in (covering.low, covering.value, covering.high)))
+    gram = solving.weighable(exact.likely, _step(sums))
+    item = unsaid[0]
+    pencil: Pencil = ((covering.span, "ratio"), " the meat’s weight, ", (exactly(meat), "gram"), f", and no more than the tub of {round_(told.span.likely)} litres takes")
+    worked = again(sums, with_ingredient(sums.recipe, item, weighed(item, gram)), "brine_strength", "nitrite_equilibrium", "vessel_volume")
+    notes = (f"between {round_(exact.low)} and {round_(exact.high)} g by how snug the tub is; weigh what covers, and write it down",)
+    yield Answer("cover", "water that covers the meat", (Weighed(item.name or "water", gram, "gram", item.line),), pencil, (exact.likely, "gram"), worked, notes, (covering.cite,))
 
 
 def tub(sums: Sums) -> Iterator[Answer]:
