@@ -506,3 +506,23 @@ def test_the_brine_alone_bounds_any_amount_of_meat() -> None:
         assert value_of(recipe(*items, meat=meat), "nitrite_equilibrium") < 568.6
     rub = recipe(item("salt", 40), item("cure1", 5), method="dry")
     assert Sums(rub, House()).get("nitrite_any_meat") is None
+
+
+# Molar masses of the elements (IUPAC): 84.995 of sodium nitrate to 101.103 of potassium nitrate.
+@pytest.mark.printed
+def test_saltpetre_counts_by_its_own_weight_and_stands_beside_as_sodium_nitrate() -> None:
+    found = of(recipe(item("salt", 40), item("nitrate", 1), method="dry", meat=2000), "nitrate_direct")
+    assert found.value.likely == pytest.approx(500)
+    assert [one.value.likely for one in found.beside] == [pytest.approx(500 * 84.995 / 101.103, rel=1e-4)]
+    mixed = of(recipe(item("salt", 40), item("cure2", 5), method="dry", meat=2000), "nitrate_direct")
+    assert mixed.beside == ()
+
+
+def test_the_salt_of_a_rub_is_eaten_too() -> None:
+    """By hand: 26 g × 0.7 on 2 kg less 35 % is 1.4 %."""
+    plain = recipe(item("water", 2000), item("salt", 100), cook=Mention(1, NOWHERE, "smoke"))
+    rub = Section("Rub", 9, NOWHERE, (replace(item("salt", 26, line=9), use="rub"),), "rub")
+    rubbed = replace(plain, sections=(*plain.sections, rub))
+    more = [getattr(of(rubbed, "salt_as_eaten").value, end) - getattr(of(plain, "salt_as_eaten").value, end) for end in ("low", "likely", "high")]
+    assert more == pytest.approx([0.8, 1.4, 2.0])
+    assert ("salt", 9) in [(one.name, one.line) for one in of(rubbed, "salt_as_eaten").inputs]

@@ -13,6 +13,7 @@ from overhaul.output.tree import sums_tree
 from overhaul.recipe.model import Recipe
 from overhaul.rules.curing_salt import judging
 from overhaul.rules.rule import Case
+from overhaul.sums import taste
 from overhaul.sums.answers import Wanted
 from overhaul.sums.work import NAMES, Sums
 from overhaul.sums.worked import Sum, figure
@@ -38,6 +39,8 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, wanted: Wanted 
             wide = sums.widest_share(name)
             if wide is not None and _wide(found):
                 lines.append(wrapped(f"What makes it wide: {clean(wide[0].name)}, {100 * wide[1]:.0f} % of the width.", width, "    "))
+            if name == "salt_as_eaten":
+                lines.append(wrapped(f"Taste: {taste.told(recipe, found.value)}.", width, "    "))
             for assumed in found.assumed:
                 lines.append(wrapped(f"Assumed: {clean(assumed)}.", width, "    "))
             for other in found.beside:

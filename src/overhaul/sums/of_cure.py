@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.findings import Cite
@@ -219,7 +220,16 @@ def _pickle(sums: Sums, held: Held) -> tuple[Input, Span]:
 
 
 def _sum_of(way: Callable[[Sums, str], Sum], agent: str) -> Callable[[Sums], Sum]:
-    return lambda sums: way(sums, agent)
+    return lambda sums: _as_sodium(sums, way(sums, agent)) if agent == "nitrate" else way(sums, agent)
+
+
+def _as_sodium(sums: Sums, found: Sum) -> Sum:
+    """Saltpetre is the potassium salt and counts by its own weight; beside it, as the sodium salt that some laws reckon in."""
+    if {item.role for item in sums.items(*CURING_SALTS) if "nitrate" in shares(sums, item)} != {"nitrate"}:
+        return found
+    factor = nitrite.FACTORS["KNO3", "NaNO3"]
+    value = corners(lambda ppm: nitrite.converted(ppm, "KNO3", "NaNO3"), found.value)
+    return replace(found, beside=(Sum(found.name, value, "ppm", f"saltpetre as sodium nitrate, × {factor:.3f}", (), (), (Cite("common-practice", "molar masses"),)),))
 
 
 _WAYS = {"direct": _direct, "pump": _pump, "pick_up": _pick_up, "equilibrium": _equilibrium}

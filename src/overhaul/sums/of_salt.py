@@ -15,7 +15,7 @@ from overhaul.sums import penetration, salting
 from overhaul.sums.of_brine import all_salt
 from overhaul.sums.of_time import SLAB, bath, celsius, needle_note, open_at, salt_speed, share_after, speed, stay, thickness
 from overhaul.sums.piece import shape_of
-from overhaul.sums.worked import CannotTell, Input, Sum, at, figure
+from overhaul.sums.worked import CannotTell, Input, Sum, at, figure, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums
@@ -97,16 +97,37 @@ def _as_eaten(sums: Sums) -> Sum:
         value = corners(lambda percent: eaten(percent, 1.0), after.value)
     else:
         value, kept = _leached(sums, after, eaten, soak, simmer)
+    rubbed, rub = _rubbed(sums, raw)
+    value = Span(value.low + rubbed.low, value.likely + rubbed.likely, value.high + rubbed.high)
     assumed = [] if raw else [f"cooked meat is {cooked:.0%} water"]
     if soak is not None:
         assumed.append(f"{figure(soak, 'hours')} of soaking in ample cold water")
     if simmer is not None:
         assumed.append(f"{figure(simmer, 'hours')} of simmering in fresh water after the first half hour")
+    if rub:
+        assumed.append(f"{figure(_rub_stays(), 'ratio')} of the rub’s salt is on the meat when it is eaten")
+    formula = "salt after the cure × what soak and simmer leave, in percent of what is eaten"
     return Sum(
-        "salt_as_eaten", value, "percent", "salt after the cure × what soak and simmer leave, in percent of what is eaten",
-        (Input("salt after the cure", after.value, "percent", None, False), Input("kept", kept, "ratio", None, False)), tuple(assumed),
+        "salt_as_eaten", value, "percent", f"{formula}, and the salt of the rub" if rub else formula,
+        (Input("salt after the cure", after.value, "percent", None, False), Input("kept", kept, "ratio", None, False), *rub), tuple(assumed),
         (Cite("crank", "sequence of baths"),),
     )  # fmt: skip
+
+
+def _rub_stays() -> Span:
+    return facts.table("sums")["rub.stays"].span
+
+
+def _rubbed(sums: Sums, raw: bool) -> tuple[Span, list[Input]]:
+    """Percent of what is eaten that the salt of a rub adds, and its weights. It lies outside, and neither soaks nor simmers out."""
+    rub = [
+        Input(item.name or item.role, item.mass, "gram", item.line, item.weighed)
+        for item in sums.recipe.of_role("salt", use="rub") if item.mass is not None and item.mass.low >= 0
+    ]  # fmt: skip
+    if not rub or sums.get("meat_mass") is None:
+        return exactly(0.0), []
+    left = 1.0 if raw else 1 - _own("simmer.loss")
+    return corners(lambda gram, stays, meat: 100 * gram * stays / (meat * left), total(rub), _rub_stays(), sums.need("meat_mass").value), rub
 
 
 def _leached(
