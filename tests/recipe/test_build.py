@@ -252,3 +252,23 @@ def test_what_was_written_before_stands_in_brackets() -> None:
 def test_a_row_over_the_columns_is_no_ingredient() -> None:
     recipe = recipe_of("Smoked sausage\n\nIngredient             | 25 lb. batch | 50 lb. batch\nPork trimmings         | 25 lb.       | 50 lb.\nSalt                   | 8 oz.        | 1 lb.\n")
     assert [(item.name, [str(column.factor) for column in item.columns]) for item in recipe.ingredients] == [("pork trimming", ["1", "2"]), ("salt", ["1", "2"])]
+
+
+@pytest.mark.parametrize("heading", ["Pickle to pump", "Pastrami rub", "Cover brine for the tub", "Dry cure to rub on"])
+def test_a_list_is_headed_by_what_it_is_for(heading: str) -> None:
+    recipe = recipe_of(f"Ham\n\n1 fresh ham, 12 lb\n\n{heading}\n2 lb salt\n4 oz cure no. 1\n\nCure it 20 days in the fridge.\n")
+    assert [section.name for section in recipe.sections] == [None, heading]
+
+
+def test_a_verb_refused_later_in_its_sentence_still_leads_it() -> None:
+    recipe = recipe_of("Ham\n\n1 fresh ham, 12 lb\n2 lb salt\n4 oz cure no. 1\n\nCure it 20 days in the fridge. Smoke at 120 F for 4 hours without smoke, then at 170 F until 152 F inside.\n")
+    last = recipe.steps[-1]
+    assert last.phase == "smoke"
+    assert [(float(one.amount.low), one.of) for one in last.temperatures] == [(120, "smoker"), (170, "smoker"), (152, "meat")]
+
+
+def test_the_rest_of_the_water_as_so_much_ice_is_no_more_water() -> None:
+    recipe = recipe_of("Brine\n\n4 lb brisket\n1 1/2 gal water\n300 g salt\n\nBoil 3 qt of the water with the salt. Add the rest as 3 qt ice. Brine 5 days at 38 F.\n")
+    grams = {item.role: item.mass.likely for item in recipe.ingredients if item.mass is not None and item.role in ("water", "ice")}
+    assert grams["water"] == pytest.approx(grams["ice"])
+    assert grams["water"] + grams["ice"] == pytest.approx(1.5 * 3.785411784 * 1000 * 0.999, rel=0.01)

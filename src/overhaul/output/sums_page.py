@@ -72,7 +72,9 @@ def _side_by_side(recipe: Recipe, sums: Sums, width: int, ascii: bool) -> list[s
     found = [one for name in _NITRITE if (one := sums.get(f"nitrite_{name}")) is not None]
     if len(found) < 2 or width < _DRAWN_FROM:
         return []
-    limit = _limit(recipe, sums, "nitrite_direct")
+    limit = _limit(recipe, sums, found[0].name)
+    if any(_limit(recipe, sums, one.name) != limit for one in found):
+        return []  # a rub beside a brine stands under a limit of its own
     most = max(*(one.value.high for one in found), limit.ppm if limit is not None else 0.0)
     wide = max(len(one.name) for one in found) - len("nitrite_")
     lines = ["Nitrite by each sum"]
@@ -86,8 +88,10 @@ def _side_by_side(recipe: Recipe, sums: Sums, width: int, ascii: bool) -> list[s
 
 def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
     """What may go in, for a sum of what goes in. The diffusion estimate is set against the same."""
-    agent, _, _ = name.partition("_")
-    return judging.limit_for(Case(recipe, sums, sums.house), agent) if agent in ("nitrite", "nitrate") and name != "nitrite_middle" else None
+    agent, _, by = name.partition("_")
+    if agent not in ("nitrite", "nitrate") or by in ("middle", "added"):
+        return None
+    return judging.limit_for(Case(recipe, sums, sums.house), agent, "dry" if by == "direct" and sums.rub is not None else None)
 
 
 def _beside(other: Sum) -> str:

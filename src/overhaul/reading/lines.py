@@ -197,12 +197,13 @@ def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -
 _SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix| rub)?|pickling spice|dry cure|meat|beef|pork|glaze|pot|to (?:finish|serve|cook|smoke|cure|order)|finish|finishing|smoke|smoking|pickle|sauce|marinade|method|what i do|what i weigh|wet cure|curing|cooking|notes?|equipment|service|holding|storage)(?: \d+)?:?", re.I)
 
 
-_COMPONENT = re.compile(r"(?:for )?(?:the )?(?:[a-z]+ ){0,2}(?:brine|rub|cure|glaze|crust|sauce|pickle|marinade|spice mix|spice blend|mop)", re.I)
+_COMPONENT = re.compile(r"(?:for )?(?:the )?(?:[a-z]+ ){0,2}(?:brine|rub|cure|glaze|crust|sauce|pickle|marinade|spice mix|spice blend|mop)( (?:to|for) (?:\w+ ?){1,3})?", re.I)
 
 
 def _plain_heading(look: _Look, before: _Look | None, following: _Look | None) -> bool:
-    """``Pastrami rub``, by itself behind a blank line and over a list of amounts."""
-    if look.amounts or look.bullet or look.numbered or look.sentence or not _COMPONENT.fullmatch(look.text.strip()):
+    """``Pastrami rub``, ``Pickle to pump``, by itself behind a blank line and over a list of amounts."""
+    named = _COMPONENT.fullmatch(look.text.strip())
+    if look.amounts or look.bullet or look.numbered or named is None or (look.sentence and named[1] is None):
         return False
     return before is not None and look.number - before.number > 1 and following is not None and following.number == look.number + 1 and following.starts_with_amount
 

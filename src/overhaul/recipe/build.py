@@ -46,7 +46,7 @@ from overhaul.recipe.parts import (
 from overhaul.recipe.process import Temperature, read_process
 from overhaul.recipe.products import PRODUCTS, product_of
 from overhaul.recipe.taken import take_from_method
-from overhaul.recipe.weighing import by_rate, rates, slips, strength_in_a_note, weigh
+from overhaul.recipe.weighing import by_rate, rates, rubbed_apart, slips, strength_in_a_note, weigh
 from overhaul.text import Page, Place
 
 _CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
@@ -149,7 +149,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         process = replace(process, brine_temperature=None, brine_heated=None)  # there is no brine
     process = find_meats(page, replace(process, cure=cure), ingredients, lengths_of(parts), thick, title, title_place, product)
     process = by_rate(process)
-    sections = slips(page, rates(page, sections, process, house), process)
+    sections = rubbed_apart(slips(page, rates(page, sections, process, house), process), process)
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
     steps = _steps(page, story_sentences, taken, temps)

@@ -118,6 +118,7 @@ class Section(Struct, frozen=True):
     ingredients: tuple[Ingredient, ...]
     use: Use = "cure"
     per_line: Per | None = None  # "for each 100 lb": every amount below is per this
+    rubbed: bool = False  # goes on dry, where another list of the cure is a brine
 
 
 class Measured(Struct, frozen=True):

@@ -104,6 +104,26 @@ def strength_in_a_note(page: Page, sections: list[Section]) -> list[Section]:
     return [replace(section, ingredients=tuple(replace(item, strength=strength) if item is salts[0] else item for item in section.ingredients)) for section in sections]
 
 
+_ON_DRY = re.compile(r"\b(?:dry|rub(?:bed|bing)?|box|salting)\b", re.I)
+_IN_A_BRINE = ("immersion", "pumped", "pumped-immersion")
+
+
+def rubbed_apart(sections: list[Section], process: Process) -> list[Section]:
+    """``Pickle to pump`` and ``Dry cure`` on one page are two ways of curing: the second goes on dry, and is no part of the first."""
+    if process.cure is None or process.cure.method not in _IN_A_BRINE:
+        return sections
+
+    def wet(section: Section) -> bool:
+        return any(item.role in ("water", "ice", "liquid") and item.use == "cure" for item in section.ingredients)
+
+    def dry(section: Section) -> bool:
+        salted = any(item.role in ("salt", *CURING_SALTS) and item.use == "cure" for item in section.ingredients)
+        return salted and not wet(section) and bool(_ON_DRY.search(section.name or ""))
+
+    brines = [section for section in sections if wet(section) and any(item.role in ("salt", *CURING_SALTS) for item in section.ingredients)]
+    return [replace(section, rubbed=True) if dry(section) else section for section in sections] if brines else sections
+
+
 def by_rate(process: Process) -> Process:
     """The days that the page's own rate gives this piece, where its thickness or weight is stated."""
     rate, meat = process.cure_rate, process.meat

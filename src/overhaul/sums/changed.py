@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from overhaul.recipe.model import Fact, Ingredient, Recipe
+from overhaul.recipe.model import Fact, Ingredient, Recipe, Section
 from overhaul.span import exactly
 
 
@@ -35,6 +35,18 @@ def with_meat(recipe: Recipe, gram: float) -> Recipe:
     if meat is None:
         return recipe
     return replace(recipe, process=replace(recipe.process, meat=replace(meat, mass=exactly(gram), mass_stated=True)))
+
+
+def rub_alone(recipe: Recipe) -> Recipe:
+    """``recipe`` cured with nothing but what goes on dry."""
+    sections = tuple(replace(section, rubbed=False) for section in recipe.sections if section.rubbed or section.use != "cure" or _of_meat(section))
+    process, cure = recipe.process, recipe.process.cure
+    dry = replace(cure, method="dry") if cure is not None else None
+    return replace(recipe, sections=sections, process=replace(process, cure=dry, pump=None))
+
+
+def _of_meat(section: Section) -> bool:
+    return all(item.role == "meat" for item in section.ingredients)
 
 
 def with_days(recipe: Recipe, days: float) -> Recipe:

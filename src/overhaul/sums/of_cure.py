@@ -120,6 +120,8 @@ def _of_meat(sums: Sums, weight: Input, meat: Span | None) -> float | None:
 
 
 def _direct(sums: Sums, agent: str) -> Sum:
+    if sums.rub is not None:
+        return sums.rub.need(f"{agent}_direct")
     held = agent_held(sums, agent)
     amounts, assumed = _amounts(sums, held), held.assumed
     if sums.method not in ("dry", "none"):
@@ -152,6 +154,19 @@ def _equilibrium(sums: Sums, agent: str) -> Sum:
         f"{agent}_equilibrium", value, "ppm", f"{agent} ÷ (green meat + pickle) × 1,000,000", (*held.inputs, *green.inputs, pickle),
         held.assumed, (Cite("inspectors-handbook", "page 22, meat and pickle as one system"),), pencil,
     )  # fmt: skip
+
+
+def _added(sums: Sums) -> Sum:
+    """Brine or needle, and rub: the handbook adds what each way brings."""
+    if sums.rub is None:
+        raise CannotTell("one way of curing, or none")
+    parts = [found for name in ("nitrite_pump", "nitrite_equilibrium") if (found := sums.get(name)) is not None][:1]
+    parts.append(sums.need("nitrite_direct"))
+    if len(parts) < 2:
+        raise CannotTell("what the brine brings cannot be worked")
+    given = tuple(Input(part.name.replace("_", " "), part.value, "ppm", None, False) for part in parts)
+    pencil: Pencil = ((parts[0].value, "ppm"), " with the brine + ", (parts[1].value, "ppm"), " with the rub")
+    return Sum("nitrite_added", total(list(given)), "ppm", "the ways of curing added", given, (), (Cite("inspectors-handbook", "page 33, from memory"),), pencil)
 
 
 def _any_meat(sums: Sums) -> Sum:
@@ -235,5 +250,5 @@ def _as_sodium(sums: Sums, found: Sum) -> Sum:
 _WAYS = {"direct": _direct, "pump": _pump, "pick_up": _pick_up, "equilibrium": _equilibrium}
 SUMS: Mapping[str, Callable[[Sums], Sum]] = {
     **{f"{agent}_{name}": _sum_of(way, agent) for agent in _PURE for name, way in _WAYS.items()},
-    "nitrite_any_meat": _any_meat,
+    "nitrite_any_meat": _any_meat, "nitrite_added": _added,
 }

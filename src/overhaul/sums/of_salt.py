@@ -53,6 +53,11 @@ def _pumped(sums: Sums) -> Sum:
     strength = sums.need("brine_strength")
     value = corners(salting.percent_pumped, pump.span, strength.value)
     given = (Input("pumped in", pump.span, "percent", pump.line), Input("brine strength", strength.value, "percent", None, False))
+    if sums.rub is not None:
+        rubbed = sums.rub.need("salt_equilibrium")
+        both = Span(value.low + rubbed.value.low, value.likely + rubbed.value.likely, value.high + rubbed.value.high)
+        rub = Input("salt of the rub", rubbed.value, "percent", None, False)
+        return Sum("salt_equilibrium", both, "percent", "what the needle carries, and all the salt of the rub", (*given, rub), ("nothing runs out again",), (_BALANCE,))
     return Sum(
         "salt_equilibrium", value, "percent", "what the needle carries, evened out, in percent of the pumped meat", given,
         ("nothing runs out again",), (_BALANCE,),

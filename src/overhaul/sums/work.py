@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 NAMES = (
     "water_mass", "ice_mass", "liquid_mass", "salt_mass", "sugar_mass", "cure_mass", "meat_mass", "brine_mass",
     "brine_strength", "brine_salometer", "brine_temperature",
-    "nitrite_direct", "nitrite_pump", "nitrite_pick_up", "nitrite_equilibrium", "nitrite_any_meat", "nitrite_estimate", "nitrite_middle",
+    "nitrite_direct", "nitrite_pump", "nitrite_pick_up", "nitrite_equilibrium", "nitrite_added", "nitrite_any_meat", "nitrite_estimate", "nitrite_middle",
     "nitrate_direct", "nitrate_pump", "nitrate_pick_up", "nitrate_equilibrium",
     "accelerator_direct", "accelerator_pump", "accelerator_pick_up", "accelerator_equilibrium",
     "phosphate_direct", "phosphate_pump", "phosphate_pick_up", "phosphate_equilibrium",
@@ -63,6 +63,7 @@ class Kept(Struct):
 
     agents: dict[str, Held] = field(default_factory=dict)
     bath: Bath | None = None
+    rub: Sums | None = None
 
 
 class Sums:
@@ -76,7 +77,7 @@ class Sums:
         self._settled = settled
         self._variants: list[tuple[Input, Sums]] | None = None
         self._done: dict[str, Sum | str] = {}
-        self._in_cure = [item for item in recipe.ingredients if item.use == "cure"]
+        self._in_cure = [item for section in recipe.sections if not section.rubbed for item in section.ingredients if item.use == "cure"]
         self._items: dict[tuple[int | None, str], Ingredient] = {
             (item.line, item.name or item.role): item for item in reversed(self._in_cure)
         }
@@ -136,6 +137,17 @@ class Sums:
         from overhaul.sums.of_amounts import section_yields
 
         return section_yields(self)
+
+    @property
+    def rub(self) -> Sums | None:
+        """The sums of what goes on dry beside a brine, by itself; None where nothing does."""
+        if not any(section.rubbed for section in self.recipe.sections):
+            return None
+        if self.kept.rub is None:
+            from overhaul.sums.changed import rub_alone
+
+            self.kept.rub = Sums(rub_alone(self.recipe), self.house, self._settled)
+        return self.kept.rub
 
     def openness(self) -> tuple[tuple[float, float, float], str]:
         """How open the second face is, for least, typical and most days, and why."""

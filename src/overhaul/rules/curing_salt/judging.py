@@ -67,9 +67,11 @@ class Limit(Struct, frozen=True):
         return f"{words.ppm(self.ppm)} for {self.words}{' weighed with its rind' if self.rind else ''} ({words.short(self.fact.cite)})"
 
 
-def limit_for(case: Case, agent: str) -> Limit | None:
-    """The ingoing limit of ``agent`` for this recipe, or None where none is set."""
+def limit_for(case: Case, agent: str, way: str | None = None) -> Limit | None:
+    """The ingoing limit of ``agent`` for this recipe, or None where none is set. ``way`` : brine, pumped or dry, where it is cured in more than one."""
     found = product_class(case)
+    if found is not None and way is not None and found != "ground":
+        found = f"belly_{way}" if found.startswith("belly") else way
     fact = facts.limit(case.house.law, agent, found) if found is not None else None
     if found is None or fact is None:
         return None
@@ -127,10 +129,13 @@ def judge(case: Case, agent: str, limit: Limit) -> Verdict | None:
     Pumped and then covered has the needle's sum and the whole pickle's: the heavier of the two counts.
     """
     found = []
+    rubbed = case.sums.rub is not None and case.sums.get(f"{agent}_direct")
     for name in ("pump", "direct"):
         if (one := case.sums.get(f"{agent}_{name}")) is not None:
-            found.append(_one_sum(case, agent, one, limit))
-            break
+            own = limit_for(case, agent, "dry") if rubbed and name == "direct" else limit
+            found.append(_one_sum(case, agent, one, own or limit))
+            if not rubbed:
+                break
     if (level := case.sums.get(f"{agent}_equilibrium")) is not None:
         found.append(_soaked(case, agent, level, limit))
     return min((one for one in found if one is not None), key=lambda one: (WEIGHT[one.grade], not one.certain), default=None)
