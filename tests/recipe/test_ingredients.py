@@ -313,3 +313,13 @@ def test_so_many_of_so_much_behind_the_name(told: str) -> None:
     assert loin.mass is not None
     assert loin.mass.likely == pytest.approx(6400)
     assert loin.columns == ()
+
+
+def test_percent_of_the_brine_is_of_the_finished_brine() -> None:
+    """8 % of the brine with 3,000 g of water and 60 g of sugar: 8 ÷ 92 × 3,060 g. Of the water it is 8 % of that."""
+    def salt(line: str) -> float:
+        recipe = recipe_of(f"Brine\n\n2 kg brisket flat\n3000 g water\n{line}\n60 g sugar\n\nDissolve. Brine the flat 7 days at 3 °C.\n")
+        return next(item.mass.likely for item in recipe.ingredients if item.role == "salt" and item.mass is not None)
+
+    assert salt("salt, 8 % of the brine") == pytest.approx(8 / 92 * 3060)
+    assert salt("salt, 8 % of the water") == pytest.approx(240)

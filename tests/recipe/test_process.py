@@ -435,3 +435,8 @@ def test_degrees_that_only_their_neighbours_tell() -> None:
     told = process(CURED + "smoke 120C to 68 core\nchill blast 3C in 90min")
     assert fact(told.final_temperature) == (154.4, 154.4, "degF")
     assert [measured.amount.unit for step in recipe_of(HEAD + CURED + "Smoke to 68C.\nchill blast 3C in 90min").steps[-1:] for measured in step.temperatures] == ["degC"]
+
+
+@pytest.mark.parametrize("words", ["Pump to 110 % of green weight", "Pump with brine to 110%", "Pump it 10 %"])
+def test_pumped_to_so_much_of_its_weight(words: str) -> None:
+    assert fact(process(f"{words}. Refrigerate at 38 F for 5 days.").pump) == (10, 10, "percent")

@@ -34,7 +34,8 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, wanted: Wanted 
         worked = sums.all()
         for name, found in worked.items():
             lines.append(f"{name.replace('_', ' ')}: {figure(found.value, found.unit)}")
-            lines.append(wrapped(clean(found.worked()), width, "    "))
+            if not _told_by_itself(found):
+                lines.append(wrapped(clean(found.worked()), width, "    "))
             lines += _drawn(found, _limit(recipe, sums, name), width, ascii)
             wide = sums.widest_share(name)
             if wide is not None and _wide(found):
@@ -92,6 +93,11 @@ def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
     if agent not in ("nitrite", "nitrate") or by in ("middle", "added"):
         return None
     return judging.limit_for(Case(recipe, sums, sums.house), agent, "dry" if by == "direct" and sums.rub is not None else None)
+
+
+def _told_by_itself(found: Sum) -> bool:
+    """One figure taken as it stands on the page: there is nothing to work."""
+    return len(found.inputs) == 1 and found.inputs[0].value == found.value
 
 
 def _beside(other: Sum) -> str:

@@ -612,7 +612,8 @@ def _pump(reader: Reader) -> Fact | None:
     for sentence in reader.in_phase("pump"):
         for bit in sentence.amounts:
             if bit.unit == "percent":
-                return Fact(float(bit.amount.low), float(bit.amount.high), "percent", reader.line(bit.start), bit.amount.place)
+                whole = 100 if bit.amount.low > 100 else 0  # "to 110 % of green weight" is a tenth pumped in
+                return Fact(float(bit.amount.low) - whole, float(bit.amount.high) - whole, "percent", reader.line(bit.start), bit.amount.place)
     return None
 
 

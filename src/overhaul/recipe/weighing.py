@@ -24,7 +24,7 @@ from overhaul.recipe.model import (
 )  # fmt: skip
 from overhaul.recipe.naming import Draft
 from overhaul.recipe.parts import Part
-from overhaul.span import Span, added
+from overhaul.span import Span, added, between
 from overhaul.text import Page, Place
 
 _EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b")
@@ -146,13 +146,22 @@ def by_rate(process: Process) -> Process:
 def rates(page: Page, sections: list[Section], process: Process, house: House) -> list[Section]:
     """Fill in the grams of rates and percentages, now that meat and water are known."""
     items = [item for section in sections for item in section.ingredients]
+    if not any(item.per is not None for item in items):
+        return sections
     water = [item.mass for item in items if item.role in ("water", "ice", "liquid") and item.use == "cure" and item.mass is not None]
     water_mass = added(water) if water else None
     meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
     together = any(words in page.low for words in _TOGETHER)
 
+    of_brine = [item for item in items if _of_the_brine(item)]
+    shares = added([_percent(item) for item in of_brine]) if of_brine else None
+    beside = [item.mass for item in items if item.use == "cure" and item.role in ("salt", "sugar", *CURING_SALTS) and item.per is None and item.mass is not None]
+    brine_mass = _finished(water_mass, beside, shares) if shares is not None else None
+
     def base(of: str | None, default: str) -> Span | None:
         word = of or default
+        if brine_mass is not None and _BRINE.search(word):
+            return brine_mass
         if (together and of is None) or ("meat" in word and "water" in word):
             return _sum(meat_mass, water_mass)
         if re.search(r"water|brine|liquid", word):
@@ -189,9 +198,28 @@ def rates(page: Page, sections: list[Section], process: Process, house: House) -
             return replace(item, mass=None, weighed=False)
         return replace(item, mass=Span(one.low * whole.low / share, one.likely * whole.likely / share, one.high * whole.high / share), weighed=weighed and whole.exact)
 
-    if not any(item.per is not None for item in items):
-        return sections
     return [replace(section, ingredients=tuple(filled(item) for item in section.ingredients)) for section in sections]
+
+
+_BRINE = re.compile(r"\b(?:brine|pickle)\b")
+
+
+def _of_the_brine(item: Ingredient) -> bool:
+    """``salt, 8 % of the brine``: of the finished brine, the salt in it too."""
+    return item.per is not None and item.amount is not None and item.amount.unit == "percent" and item.use == "cure" and bool(_BRINE.search(item.per.of or ""))
+
+
+def _percent(item: Ingredient) -> Span:
+    assert item.amount is not None
+    return between(float(item.amount.low), float(item.amount.high))
+
+
+def _finished(water: Span | None, beside: list[Span], shares: Span) -> Span | None:
+    """The brine of which ``shares`` percent in all are told: water and what has grams of its own are the rest."""
+    if water is None or shares.high >= 100:
+        return None
+    rest = added([water, *beside])
+    return Span(rest.low / (1 - shares.low / 100), rest.likely / (1 - shares.likely / 100), rest.high / (1 - shares.high / 100))
 
 
 def slips(page: Page, sections: list[Section], process: Process) -> list[Section]:

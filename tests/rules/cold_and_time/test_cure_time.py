@@ -162,3 +162,16 @@ def test_where_thickness_settles_the_days_the_line_is_given() -> None:
     (found,) = [one for one in findings_of(thick) if one.rule == NO_DAYS]
     assert found.remedy is not None
     assert found.remedy.edits == ()
+
+
+def test_a_few_hours_short_of_the_typical_is_no_fault() -> None:
+    """Nine days against 9.03: the sum does not know the hour. A third of a day of two is another matter."""
+    assert says(cure_time_short.RULE, case(9, needs=(2.7, 9.03, 20), method="dry")) == []
+    assert len(says(cure_time_short.RULE, case(2, needs=(0.9, 2.3, 6), method="dry"))) == 1
+
+
+def test_saltpetre_is_never_certain_and_a_usual_thickness_does_not_ask_after_it() -> None:
+    old = "Old beef\n\n6 lb brisket, 2 in thick\n1 gal water\n2 lb salt\n1 oz saltpetre\n\nChill. Brine the beef 1 day at 38 F. Rinse. Simmer to 200 F.\n"
+    (found,) = (one for one in findings_of(old) if one.rule == SHORT)
+    assert (found.grade, found.certain) == (Grade.FAULT, False)
+    assert [one for one in findings_of(old.replace(", 2 in thick", "")) if one.rule == SHORT] == []

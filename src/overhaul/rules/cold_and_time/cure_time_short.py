@@ -75,12 +75,17 @@ def _met(schedule: _Schedule | None, high: float) -> bool:
     return schedule is not None and high >= round(schedule.days)
 
 
+def _enough(found: Sum, high: float) -> bool:
+    """Nine days are nine, whether nine or nine and a little are worked: the sum does not know the hour."""
+    return high >= found.value.likely * (1 - judging.figure("days.slack").value)
+
+
 def _by_thickness(case: Case, stay: Fact, meat: Meat, found: Sum) -> Iterator[Finding]:
     if meat.thickness is None:
         return
     high = judging.days(stay)[1]
     schedule = _schedule(case, meat)
-    if _met(schedule, high) or high >= found.value.likely:
+    if _met(schedule, high) or _enough(found, high):
         return
     # Certain only by the colour of nitrite: saltpetre is followed by its salt, whose share in the middle is our own choice.
     sure = not meat.bone and not meat.skin and meat.fat_cap in (None, "none") and bool(case.recipe.of_role(*_NITRITE))
@@ -98,7 +103,7 @@ def _by_typical(case: Case, stay: Fact, meat: Meat, found: Sum) -> Iterator[Find
     if meat.thickness is None or meat.species not in ("beef", "pork", "lamb", "venison") or not case.recipe.of_role(*_NITRITE):
         return
     high = judging.days(stay)[1]
-    if high >= found.value.likely or _met(_schedule(case, meat), high):
+    if _enough(found, high) or _met(_schedule(case, meat), high):
         return
     yield Finding(
         RULE.name, Grade.QUERY, False, stay.place,
