@@ -9,8 +9,13 @@ from typing import Any
 import pytest
 
 from overhaul import facts
+from overhaul.house import House
+from overhaul.rules import Case, run
 from overhaul.span import Span, corners
-from overhaul.sums import brine, chilling, lethality, nitrite, penetration, salting, shapes, solving
+from overhaul.sums import brine, chilling, lethality, nitrite, penetration, piece, salting, shapes, solving
+from overhaul.sums.answers import Wanted, answers
+from overhaul.sums.work import Sums
+from tests.conftest import recipe_of
 
 pytest.importorskip("pytest_benchmark")
 
@@ -75,3 +80,46 @@ CALLS: dict[str, Callable[[], object]] = {
 @pytest.mark.parametrize("name", CALLS)
 def test_time(benchmark: Any, name: str) -> None:
     benchmark(CALLS[name])
+
+
+PAGES = {
+    "brine, soak, simmer": "Corned beef\n\n2 brisket flats, 9 lb in all, 1 3/4 in thick\n1 1/2 gal water\n1 1/2 cups kosher salt\n1 cup sugar\n5 tsp cure no. 1\n\nBoil 3 qt of the water with salt, sugar and cure. Add the rest as 3 qt ice.\nBrine the flats in a 20 L tub 10 days at 38 F, turning daily. Rinse. Soak 2 hours in the fridge. Simmer 3 hours to 200 F inside.\nCool from 135 to 70 F in 2 hours and to 41 F in 4 more. Keeps 4 days.\n",
+    "a roll": "Spiced roll\n\n1 brisket, rolled and tied, 5 lb, 3 1/2 in thick\n3 qt water\n300 g salt\n30 g cure no. 1\n\nBrine it 14 days at 38 F, turning daily. Rinse. Simmer 3 hours to 200 F inside.\n",
+    "a rub": "Bacon\n\n1 pork belly, 11 lb, 1 1/2 in thick\n120 g salt\n12 g cure no. 1\n\nRub and bag it. 10 days at 38 F, turning daily. Rinse. Smoke at 200 F to 150 F inside.\n",
+}  # fmt: skip
+
+
+def _cold() -> None:
+    """Nothing kept from the last round: every recipe has an alpha and shares of its own."""
+    for kept in (penetration.roots, penetration.theta_for_middle, penetration.theta_for_uptake, shapes.roll_root, piece._roll_theta, piece.block):
+        kept.cache_clear()
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_all_sums_of_a_recipe(benchmark: Any, page: str) -> None:
+    """Aim: under 10 ms."""
+    recipe = recipe_of(PAGES[page])
+    benchmark.pedantic(lambda: Sums(recipe, House()).all(), setup=_cold, rounds=100)
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_the_sums_that_an_audit_asks_for(benchmark: Any, page: str) -> None:
+    """Aim: under 2 ms. The rules are run once to see which they ask for."""
+    recipe = recipe_of(PAGES[page])
+    seen = Sums(recipe, House())
+    list(run(Case(recipe, seen, House())))
+    names = list(seen._done)
+
+    def asked() -> None:
+        sums = Sums(recipe, House())
+        for name in names:
+            sums.get(name)
+
+    benchmark.pedantic(asked, setup=_cold, rounds=100)
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_what_to_weigh_out(benchmark: Any, page: str) -> None:
+    recipe = recipe_of(PAGES[page])
+    wanted = Wanted(nitrite=150, salt=2.2, cure={"nitrite": 0.6})
+    benchmark.pedantic(lambda: list(answers(Sums(recipe, House()), wanted, None)), setup=_cold, rounds=30)

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.special import j0, j1, jn_zeros, jv
+from scipy.special import j0, j1, jn_zeros
 
 from overhaul.sums import penetration, shapes
 from tests.sums import volumes
@@ -33,24 +33,24 @@ def test_the_zeros_are_those_of_a_general_library() -> None:
     assert [first for _, first in shapes._ZEROS] == pytest.approx(list(j1(zeros)), abs=1e-11)
 
 
-@given(st.floats(0, 60), st.sampled_from([0, 1]))
-def test_the_bessel_functions_are_those_of_a_general_library(x: float, order: int) -> None:
-    assert shapes._bessel(order, x) == pytest.approx(float(jv(order, x)), abs=1e-10)
+@given(st.floats(0, 60))
+def test_the_bessel_functions_are_those_of_a_general_library(x: float) -> None:
+    assert shapes._bessel(x) == pytest.approx((float(j0(x)), float(j1(x))), abs=1e-9)
 
 
 @given(st.floats(0.01, 500))
 def test_the_roots_of_a_roll_in_a_limited_bath(alpha: float) -> None:
-    for q, first in shapes.roll_roots(alpha):
+    for q, first in (shapes.roll_root(alpha, k) for k in range(15)):
         assert alpha * q * j0(q) + 2 * j1(q) == pytest.approx(0, abs=1e-7 * (1 + alpha))
         assert first == pytest.approx(float(j0(q)), abs=1e-9)
 
 
 def test_a_roll_with_all_its_salt_laid_on() -> None:
     """The roots are then the zeros of J1, and the mean is full from the start."""
-    assert [q for q, _ in shapes.roll_roots(0)] == pytest.approx(list(jn_zeros(1, 15)), abs=1e-9)
+    assert [shapes.roll_root(0, k)[0] for k in range(15)] == pytest.approx(list(jn_zeros(1, 15)), abs=1e-9)
     assert shapes.roll_uptake(0.02, 0) == 1
     with pytest.raises(ValueError, match="more than no water"):
-        shapes.roll_roots(float("inf"))
+        shapes.roll_root(float("inf"), 0)
 
 
 @given(st.floats(0.02, 2), st.floats(0.05, 50))

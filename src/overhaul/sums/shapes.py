@@ -7,8 +7,7 @@ limited one too; theta = D t / R² for the roll and the ball (R the radius). For
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from math import atan, cos, exp, inf, pi, prod, sin, sqrt
 
@@ -29,23 +28,40 @@ _SCANT = 1e-12
 _ENDLESS = 1e6  # a bath so many times the meat's water weakens by less than the roots are known to
 
 
-def _bessel(order: int, x: float) -> float:
-    """The Bessel function of this order, by the trapezium rule around its own integral, which is exact once it has steps enough."""
-    steps = 24 + int(1.4 * x)
-    turn = 2 * pi / steps
-    return sum(cos(order * turn * k - x * sin(turn * k)) for k in range(steps)) / steps
+@lru_cache(maxsize=32)
+def _sines(count: int) -> tuple[float, ...]:
+    """At the middles of ``count`` parts of a quarter turn."""
+    return tuple(sin(pi / 2 * (k + 0.5) / count) for k in range(count))
 
 
-@lru_cache(maxsize=64)
-def roll_roots(alpha: float) -> tuple[tuple[float, float], ...]:
-    """The roots of alpha q J0(q) + 2 J1(q) = 0, one between each two zeros of J0, and J0 at each. ``alpha`` from 0 up."""
+def _bessel(x: float) -> tuple[float, float]:
+    """The Bessel functions J0 and J1 by their own integrals: middles of equal parts are exact once there are enough of them."""
+    parts = _sines(8 + int(0.36 * x))
+    return sum(cos(x * s) for s in parts) / len(parts), sum(s * sin(x * s) for s in parts) / len(parts)
+
+
+@lru_cache(maxsize=1024)
+def roll_root(alpha: float, k: int) -> tuple[float, float]:
+    """The root of alpha q J0(q) + 2 J1(q) = 0 between the zeros ``k`` and ``k`` + 1 of J0, and J0 there. ``alpha`` from 0 up."""
     if not 0 <= alpha < inf:
         raise ValueError("a bath has more than no water, and less than all")
-    found = []
-    for (low, _), (high, _) in itertools.pairwise(_ZEROS):
-        q = penetration.crossing(lambda q: alpha * q * _bessel(0, q) + 2 * _bessel(1, q), low, high)
-        found.append((q, _bessel(0, q)))
-    return tuple(found)
+
+    def curve(q: float) -> float:
+        first, second = _bessel(q)
+        return alpha * q * first + 2 * second
+
+    q = penetration.crossing(curve, _ZEROS[k][0], _ZEROS[k + 1][0])
+    return q, _bessel(q)[0]
+
+
+def _roll_terms(theta: float, alpha: float) -> Iterator[tuple[float, float, float]]:
+    """Each root with J0 there and how far its term has died away, as far as they tell."""
+    for k in range(len(_ZEROS) - 1):
+        q, first = roll_root(alpha, k)
+        power = q * q * theta
+        if power > 40:
+            return
+        yield q, first, exp(-power)
 
 
 def roll_uptake(theta: float, alpha: float = inf) -> float:
@@ -57,7 +73,7 @@ def roll_uptake(theta: float, alpha: float = inf) -> float:
     if alpha < _ENDLESS:
         if theta < _EARLY_ROLL:
             return min(1.0, penetration.Slab(0.0, curve=roll_uptake).into(1 + 1 / alpha, alpha, theta))
-        return 1 - sum(4 * alpha * (1 + alpha) / (4 + 4 * alpha + (alpha * q) ** 2) * exp(-q * q * theta) for q, _ in roll_roots(alpha))
+        return 1 - sum(4 * alpha * (1 + alpha) / (4 + 4 * alpha + (alpha * q) ** 2) * left for q, _, left in _roll_terms(theta, alpha))
     if theta < _EARLY_ROLL:
         r = sqrt(theta)
         return (
@@ -73,7 +89,7 @@ def roll_middle(theta: float, alpha: float = inf) -> float:
         return penetration.not_yet(theta)
     if alpha < _ENDLESS:
         # The roots left out weigh a few parts in a hundred million at the earliest.
-        return max(0.0, 1 + sum(4 * (1 + alpha) / ((4 + 4 * alpha + (alpha * q) ** 2) * first) * exp(-q * q * theta) for q, first in roll_roots(alpha)))
+        return max(0.0, 1 + sum(4 * (1 + alpha) / ((4 + 4 * alpha + (alpha * q) ** 2) * first) * left for q, first, left in _roll_terms(theta, alpha)))
     return 1 - 2 * sum(exp(-j * j * theta) / (j * first) for j, first in _ZEROS)
 
 
