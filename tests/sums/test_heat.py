@@ -101,3 +101,21 @@ def test_the_slower_cooling_of_cured_meat_stands_beside() -> None:
     assert fresh is not None
     assert fresh.value.likely == pytest.approx(1)
     assert fresh.beside == ()
+
+
+# Food Code 2022, 3-501.14, and FSIS Appendix B of 1999, items 1 and 3, as cooling curves; hours and °F.
+@pytest.mark.printed
+@pytest.mark.parametrize(
+    ("leg", "rest", "within"),
+    [((135, 70, 1.9), (41, 4.0), True), ((135, 70, 2.2), (41, 3.7), False), ((135, 70, 1.0), (41, 5.1), False)],
+)
+def test_cooling_curves(leg: tuple[float, float, float], rest: tuple[float, float], within: bool) -> None:
+    found = worked(f"Smoke at 225 F until 152 F inside. Cool from {leg[0]} to {leg[1]} F in {leg[2]} hours and to {rest[0]} F in {rest[1]} hours more.\n", "cooling")
+    assert (found.value.low >= 1) == within
+
+
+@pytest.mark.printed
+def test_the_cured_curve_is_within_its_own_hours() -> None:
+    found = worked("Smoke at 225 F until 152 F inside. Cool from 130 to 80 F in 4.8 hours and to 45 F in 10 hours more.\n", "cooling")
+    assert found.value.high < 1
+    assert found.beside[0].value.low >= 1
