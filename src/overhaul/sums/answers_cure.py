@@ -53,14 +53,25 @@ def _nitrite_item(sums: Sums) -> tuple[Ingredient, float]:
 def _dose(sums: Sums, item: Ingredient, strength: float, ppm: float, asked: str, most: bool, sources: tuple[Cite, ...]) -> Answer:
     gram, pencil = _for_ppm(sums, item, strength, ppm)
     step = _step(sums)
-    shown = floor(gram / step + 1e-9) * step if most else solving.weighable(gram, step)
-    if shown <= 0:
-        raise CannotTell("less than the scale shows")
-    what = Weighed(item.name or item.role, round(shown, 9), "gram", item.line, item.mass)
+    shown = _down(gram, step) if most else solving.weighable(gram, step)
     held = shares(sums, item)["nitrite"]
     assumed = () if held.exact else (f"{item.name} holds {strength:g} % nitrite",)
-    changed = with_weights(sums.recipe, (item, shown))
-    return Answer("nitrite", asked, (what,), pencil, (gram, "gram"), again(sums, changed, *_NITRITE), assumed, (_FORMS, *sources))
+    worked = again(sums, with_weights(sums.recipe, (item, shown)), *_NITRITE)
+    over = max((one.value.high for one in worked), default=0.0)
+    if most and over > ppm:
+        # What is not known may all lie on the wrong side: less, by as much as that would be over.
+        shown = _down(shown * ppm / over, step)
+        worked = again(sums, with_weights(sums.recipe, (item, shown)), *_NITRITE)
+        assumed = ("less than that, for all that is not known may lie on the wrong side",)
+    if shown <= 0:
+        raise CannotTell("less than the scale shows")
+    what = Weighed(item.name or item.role, shown, "gram", item.line, item.mass)
+    return Answer("nitrite", asked, (what,), pencil, (gram, "gram"), worked, assumed, (_FORMS, *sources))
+
+
+def _down(gram: float, step: float) -> float:
+    """To the step of the scale below."""
+    return round(floor(gram / step + 1e-9) * step, 9)
 
 
 def _for_ppm(sums: Sums, item: Ingredient | None, strength: float, ppm: float) -> tuple[float, Pencil]:
