@@ -440,3 +440,17 @@ def test_degrees_that_only_their_neighbours_tell() -> None:
 @pytest.mark.parametrize("words", ["Pump to 110 % of green weight", "Pump with brine to 110%", "Pump it 10 %"])
 def test_pumped_to_so_much_of_its_weight(words: str) -> None:
     assert fact(process(f"{words}. Refrigerate at 38 F for 5 days.").pump) == (10, 10, "percent")
+
+
+@pytest.mark.parametrize(
+    ("words", "waters"),
+    [
+        ("Soak 3 hours in cold water in the fridge", 1), ("Soak 3 hours in cold water, changing the water every hour", 3), ("Soak 2 hours in cold water. Change the water twice", 3),
+        ("Soak overnight in cold water, change the water once", 2), ("Soak 4 hours in 3 changes of cold water", 4), ("Soak 1 hour, changing water every 20 minutes", 3),
+        ("Soak 6 hours, water changed every half hour", 12), ("Soak 2 hours, change the water", 2),
+    ],
+)  # fmt: skip
+def test_fresh_waters_of_a_soak(words: str, waters: int) -> None:
+    found = process(f"Refrigerate at 38 F for 5 days. Rinse. {words}. Smoke at 225 F to 150 F inside.")
+    assert found.soak is not None
+    assert found.soak_waters == waters

@@ -189,7 +189,7 @@ def _process(process: Process) -> dict[str, Any]:
         turning=None if process.turning is None else _bare(line=process.turning.line, days=list(process.turning_days) or None),
         thaw=_mention(process.thaw),
         rinse=_mention(process.rinse),
-        soak=_fact(process.soak),
+        soak=_fact(process.soak, waters=process.soak_waters if process.soak_waters > 1 else None),
         dry=_fact(process.dry),
         smoke_temperature=_fact(process.smoke_temperature),
         smoke_time=_fact(process.smoke_time),

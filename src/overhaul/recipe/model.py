@@ -267,6 +267,7 @@ class Process(Struct, frozen=True):
     rinse: Mention | None = None
     soak: Fact | None = None  # hour
     soak_mention: Mention | None = None
+    soak_waters: int = 1  # fresh waters in all: one, and one for each change
     dry: Fact | None = None  # hour
     smoke: Mention | None = None
     smoke_temperature: Fact | None = None

@@ -6,6 +6,7 @@ import re
 from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
+from math import ceil
 
 from msgspec import Struct, field
 
@@ -40,6 +41,11 @@ class Temperature(Struct):
     passing: bool = False
 
 
+_CHANGES = re.compile(r"\b(?:chang\w+|renew\w*|freshen\w*)\b[^.;]{0,24}\bwater\b|\bwater\b[^.;]{0,12}\bchang\w+|\bchanges? of (?:the |cold |fresh )*water\b")
+_EVERY = re.compile(r"\b(?:(?:every|each)(?: (\d+))? ?(hours?|hrs?|h|minutes?|mins?|half hour)\b|hourly\b)")
+_TIMES = re.compile(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|changes)))\b")
+_HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+_MOST_WATERS = 12  # more change nothing that a sum could show
 _HEAT = ("smoke", "cook", "wrap")
 _LOOSE_TIME = re.compile(r"\b(few|several) (weeks|days|hours)\b")
 _HURRY = re.compile(r"\s*(?:days?\b|d\b)?\s*\(?(?:if|when|in a|at a|will do)\b[^.;)]{0,18}\b(?:hurr\w*|rush\w*|pinch|push|short|pressed|needed)\b")
@@ -347,6 +353,21 @@ class Reader(Struct, dict=True):
             return None, self.mention(sentence, place)
         return None, None
 
+    def soak_waters(self, soak: Fact | None) -> int:
+        """``changing the water twice`` is three waters; ``every hour`` as many as the hours have; a change without a number is one."""
+        if soak is None:
+            return 1
+        at = next((index for index, sentence in enumerate(self.sentences) if sentence.place.start <= soak.place.start < sentence.place.end), None)
+        for sentence in self.sentences[at : at + 2] if at is not None else ():
+            if sentence.says(_CHANGES) is None:
+                continue
+            if (every := sentence.says(_EVERY)) is not None:
+                hours = float(every[1] or 1) * (1 / 60 if (every[2] or "h").startswith("m") else 1) * (0.5 if every[0].endswith("half hour") else 1)
+                return min(_MOST_WATERS, max(1, ceil(soak.high / hours))) if hours > 0 else 1
+            count = sentence.says(_TIMES)
+            return min(_MOST_WATERS, 1 + (_HOW_OFTEN.get(count[1]) or int(count[1]))) if count is not None else 2
+        return 1
+
     def rinse(self) -> Mention | None:
         for sentence in self.sentences:
             for hit in sentence.hits:
@@ -557,6 +578,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         rinse=reader.rinse(),
         soak=soak,
         soak_mention=soak_mention,
+        soak_waters=reader.soak_waters(soak),
         dry=reader.dry(),
         smoke=reader.mention(smokes[0]) if smokes else None,
         smoke_temperature=reader.smoke_temperature(),

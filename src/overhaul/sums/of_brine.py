@@ -12,10 +12,14 @@ from overhaul.recipe.model import CURING_SALTS, Fact
 from overhaul.span import Span, added, corners, exactly
 from overhaul.sums import brine, chilling
 from overhaul.sums.of_cure import shares
-from overhaul.sums.worked import ENDS, CannotTell, Input, Sum, at, figure, less, total
+from overhaul.sums.worked import ENDS, CannotTell, Input, Pencil, Sum, at, figure, less, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums
+
+
+_WATER_DENSITY = 0.99902  # kg a litre at 60 °F
+_EUTECTIC = 23.3  # percent: no brine freezes lower
 
 
 def _cure_salt(sums: Sums) -> list[tuple[Input, Span]]:
@@ -82,6 +86,42 @@ def _salometer(sums: Sums) -> Sum:
     value = corners(brine.salometer, strength.value)
     given = (Input("brine strength", strength.value, "percent", None, False),)
     return Sum("brine_salometer", value, "degree", "percent ÷ 0.26395", given, (), (facts.fact("salometer_percent_per_degree").cite,))
+
+
+def _of_water(sums: Sums) -> Sum:
+    strength = sums.need("brine_strength")
+    salt, _ = all_salt(sums)
+    water = total(sums.weights("water", "ice", "liquid", "acid"))
+    value = corners(lambda gram, wet: brine.percent_of_water(brine.strength(gram, wet)), salt, water)
+    pencil: Pencil = ("100 × ", (salt, "gram"), " salt ÷ ", (water, "gram"), " water, ice and other liquid")
+    return Sum("brine_of_water", value, "percent", "100 × all salt ÷ the water's weight, as some kitchens tell it", strength.inputs, (), (Cite("salometer-table", "by weight"),), pencil)
+
+
+def _fullness(sums: Sums) -> Sum:
+    """Sugar hides nothing here: it is in the brine's weight, but the water holds no less salt for it."""
+    salt, given = all_salt(sums)
+    sums.need("brine_strength")
+    water = total(sums.weights("water", "ice", "liquid", "acid"))
+    most = facts.fact("brine_saturation_percent")
+    value = corners(lambda gram, wet: brine.fullness(gram, wet, most.value), salt, water)
+    pencil: Pencil = ((salt, "gram"), " salt ÷ (", (water, "gram"), f" water × {most.value / (100 - most.value):.3f} that it holds)")
+    return Sum("brine_fullness", value, "ratio", "all salt ÷ all the salt that the water holds; above 1 some stays undissolved", tuple(given), (), (most.cite,), pencil)
+
+
+def _from_strength(sums: Sums, name: str, unit: str, formula: str, way: Callable[[float], float], cite: Cite) -> Sum:
+    strength = sums.need("brine_strength")
+    given = Input("brine strength", strength.value, "percent", None, False)
+    return Sum(name, corners(way, strength.value), unit, formula, (given,), (), (cite,))
+
+
+def _density(sums: Sums) -> Sum:
+    most = facts.fact("brine_saturation_percent").value
+    way = lambda percent: _WATER_DENSITY * brine.specific_gravity(min(percent, most))  # noqa: E731 - handed on
+    return _from_strength(sums, "brine_density", "kilogram_per_litre", "weight of a litre at 60 °F, salt alone counted", way, Cite("laliberte"))
+
+
+def _freezing(sums: Sums) -> Sum:
+    return _from_strength(sums, "brine_freezing", "degC", "where ice forms in it, salt alone counted", lambda percent: chilling.freezing_point(min(percent, _EUTECTIC)), Cite("laliberte"))
 
 
 def _temperature(sums: Sums) -> Sum:
@@ -157,4 +197,7 @@ def _sentence_words(sums: Sums, line: int) -> str:
     return " ".join(step.text.lower() for step in sums.recipe.steps if step.line <= line <= step.end_line)
 
 
-SUMS: Mapping[str, Callable[[Sums], Sum]] = {"brine_strength": _strength, "brine_salometer": _salometer, "brine_temperature": _temperature}
+SUMS: Mapping[str, Callable[[Sums], Sum]] = {
+    "brine_strength": _strength, "brine_of_water": _of_water, "brine_salometer": _salometer, "brine_density": _density, "brine_fullness": _fullness,
+    "brine_freezing": _freezing, "brine_temperature": _temperature,
+}  # fmt: skip

@@ -106,7 +106,8 @@ def _as_eaten(sums: Sums) -> Sum:
     value = Span(value.low + rubbed.low, value.likely + rubbed.likely, value.high + rubbed.high)
     assumed = [] if raw else [f"cooked meat is {cooked:.0%} water"]
     if soak is not None:
-        assumed.append(f"{figure(soak, 'hours')} of soaking in ample cold water")
+        changed = sums.recipe.process.soak_waters
+        assumed.append(f"{figure(soak, 'hours')} of soaking in {'ample cold water' if changed == 1 else f'{changed} fresh cold waters'}")
     if simmer is not None:
         assumed.append(f"{figure(simmer, 'hours')} of simmering in fresh water after the first half hour")
     if rub:
@@ -193,7 +194,9 @@ def _kept(sums: Sums, cured: penetration.Slab, moves: float, heat: float, soak: 
         return 1.0
     share = bath(sums).share
     cold, length = moves * penetration.temperature_factor(celsius(sums)), _path_at(sums, moves)
-    slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24, length, cold), SOAK_PARTS)
+    waters = sums.recipe.process.soak_waters
+    for _ in range(waters):
+        slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24 / waters, length, cold), SOAK_PARTS)
     if simmer > 0:
         # Per gram of green meat: water left in the shrunken meat, juice that went into the pot, and the pot.
         stays = min(share, (1 - _own("simmer.loss")) * facts.fact("water_share.cooked").value)

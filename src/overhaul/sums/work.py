@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 NAMES = (
     "water_mass", "ice_mass", "liquid_mass", "salt_mass", "sugar_mass", "cure_mass", "meat_mass", "brine_mass",
-    "brine_strength", "brine_salometer", "brine_temperature",
+    "brine_strength", "brine_of_water", "brine_salometer", "brine_density", "brine_fullness", "brine_freezing", "brine_temperature",
     "nitrite_direct", "nitrite_pump", "nitrite_pick_up", "nitrite_equilibrium", "nitrite_added", "nitrite_any_meat", "nitrite_estimate", "nitrite_middle",
     "nitrate_direct", "nitrate_pump", "nitrate_pick_up", "nitrate_equilibrium",
     "accelerator_direct", "accelerator_pump", "accelerator_pick_up", "accelerator_equilibrium",
@@ -42,7 +42,9 @@ _SUBJECTS = {
         "water_mass", "ice_mass", "liquid_mass", "salt_mass", "sugar_mass", "cure_mass", "meat_mass", "brine_mass", "vessel_volume",
         "section_yield",
     ),
-    "of_brine": ("brine_strength", "brine_salometer", "brine_temperature"),
+    "of_brine": (
+        "brine_strength", "brine_of_water", "brine_salometer", "brine_density", "brine_fullness", "brine_freezing", "brine_temperature",
+    ),
     "of_time": ("days_to_middle", "nitrite_estimate", "nitrite_middle"),
     "of_salt": ("salt_equilibrium", "salt_after_cure", "salt_as_eaten"),
     "of_heat": ("lethality", "air_over_end", "come_up", "rest", "cooling", "hot_hold", "reheating", "keeping"),
@@ -91,8 +93,10 @@ class Sums:
                 self._done[name] = self._work(name)
             except CannotTell as reason:
                 self._done[name] = str(reason)
-            except (ValueError, OverflowError, ZeroDivisionError) as reason:
+            except ValueError as reason:
                 self._done[name] = f"the amounts do not make sense ({reason})"
+            except (OverflowError, ZeroDivisionError):
+                self._done[name] = "the amounts do not make sense"
         found = self._done[name]
         return found if isinstance(found, Sum) else None
 

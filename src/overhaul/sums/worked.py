@@ -54,7 +54,7 @@ class Sum(Struct, frozen=True):
 
 UNIT_SIGNS = {
     "gram": "g", "percent": "%", "ppm": "ppm", "degC": "°C", "degree": "° salometer", "day": "days", "litre": "litres", "millimetre": "mm",
-    "ratio": "×", "degF": "°F", "hour": "hours", "minute": "minutes",
+    "ratio": "×", "degF": "°F", "kilogram_per_litre": "kg/L", "hour": "hours", "minute": "minutes",
 }  # fmt: skip
 
 

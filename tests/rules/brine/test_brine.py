@@ -60,7 +60,9 @@ def test_more_salt_than_water_holds_is_said_and_not_its_taste() -> None:
     ("low", "likely", "high", "wanted"), [(20, 26.3, 30, []), (20, 26.5, 30, [(FULL, False)]), (26.5, 27, 30, [(FULL, True)])],
 )  # fmt: skip
 def test_saturation(low: float, likely: float, high: float, wanted: list[tuple[str, bool]]) -> None:
-    found = says(more_salt_than_water_holds.RULE, case_with(Sum("brine_strength", Span(low, likely, high), "percent", "as given", ())))
+    full = Span(*(percent / (100 - percent) * 73.6 / 26.4 for percent in (low, likely, high)))
+    sums = Sum("brine_strength", Span(low, likely, high), "percent", "as given", ()), Sum("brine_fullness", full, "ratio", "as given", ())
+    found = says(more_salt_than_water_holds.RULE, case_with(*sums))
     assert [(one.rule, one.certain) for one in found] == wanted
 
 
@@ -159,3 +161,12 @@ def test_a_brine_that_any_amount_of_meat_is_within_says_so() -> None:
     (message,) = (one.message for one in findings_of(strong) if one.rule == "meat-weight-not-stated")
     # 2.625 g ÷ 200 ppm − 4,342 g
     assert message.endswith(" From 8,783 g of meat up it is within 200 ppm for whole muscle in brine (9 CFR 424.21(c)).")
+
+
+@pytest.mark.printed
+def test_sugar_does_not_hide_salt_that_the_water_cannot_hold() -> None:
+    """Kaufmann: 26.4 % at 15 to 20 °C, 359 g to a kilogram of water. 380 g are too many, sugar or not, though they are 20 % of the brine."""
+    text = "Ham\n\n6 lb ham\n1 kg water\n380 g salt\n500 g sugar\n20 g cure no. 1\n\nBrine the ham 10 days at 38 F.\n"
+    (found,) = (one for one in findings_of(text) if one.rule == "more-salt-than-water-holds")
+    assert found.certain
+    assert found.message.startswith("This works out at 21 % salt, 1.11 times what the water takes; ")

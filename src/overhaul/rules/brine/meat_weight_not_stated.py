@@ -22,11 +22,12 @@ def check(case: Case) -> Iterator[Finding]:
     if not cures or all((item.amount is not None and item.amount.unit == "percent") or item.per is not None for item in cures):
         return
     meat = process.meat
-    if meat is not None and meat.mass_stated:
+    weighs_nothing = meat is not None and meat.mass_stated and meat.mass is not None and meat.mass.high <= 0
+    if meat is not None and meat.mass_stated and not weighs_nothing:
         return
-    message = "The page does not say how much the meat weighs, so the curing salt that goes into it cannot be worked."
+    message = "By this page the meat weighs nothing, so the curing salt that goes into it cannot be worked." if weighs_nothing else "The page does not say how much the meat weighs, so the curing salt that goes into it cannot be worked."
     pickle = case.sums.get("brine_mass")
-    if pickle is not None and meat is not None and meat.mass is not None:
+    if pickle is not None and meat is not None and meat.mass is not None and not weighs_nothing:
         message += f" A typical piece weighs {words.figure(meat.mass, 'gram')}."
     elif pickle is not None:
         message += f" The brine weighs {words.figure(pickle.value, 'gram')}."
