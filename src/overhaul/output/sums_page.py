@@ -90,7 +90,7 @@ def _side_by_side(recipe: Recipe, sums: Sums, width: int, ascii: bool) -> list[s
 def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
     """What may go in, for a sum of what goes in. The diffusion estimate is set against the same."""
     agent, _, by = name.partition("_")
-    if agent not in ("nitrite", "nitrate") or by in ("middle", "added"):
+    if agent not in ("nitrite", "nitrate", "accelerator") or by in ("middle", "added"):
         return None
     return judging.limit_for(Case(recipe, sums, sums.house), agent, "dry" if by == "direct" and sums.rub is not None else None)
 
