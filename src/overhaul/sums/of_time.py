@@ -183,7 +183,7 @@ class _Level(Struct, frozen=True):
     alpha: float
     level: float
     wanted: Span
-    speed: facts.Fact
+    speed: str  # the figure of ``facts``
     words: str
     assumed: tuple[str, ...]
 
@@ -210,16 +210,16 @@ def _level(sums: Sums) -> _Level:
         all_of, _ = all_salt(sums)
         percent = salting.percent_of_meat(salting.per_water_at_rest(all_of.likely, water, in_meat), share)
         given = (Input("salt when all is level", exactly(percent), "percent", None, False),)
-        wanted, moves = facts.table("sums")["salt.middle_share"].span, facts.fact(salt_speed(sums))
+        wanted = facts.table("sums")["salt.middle_share"].span
         words = "time for 25, 50, 80 % of the level of salt to reach the middle by diffusion, fastest to slowest"
-        return _Level((*given, *([bathing] if bathing else [])), alpha, 1.0, wanted, moves, words, open_end)
+        return _Level((*given, *([bathing] if bathing else [])), alpha, 1.0, wanted, salt_speed(sums), words, open_end)
     level = salting.ppm_of_green(salting.per_water_at_rest(held.gram.likely, water, in_meat), share)
     colour = facts.fact("colour_ppm")
     if level < colour.value:
         raise CannotTell(f"only {round_(level)} ppm nitrite when all is level: too little to ask after days")
     given = (Input("nitrite when all is level", exactly(level), "ppm", None, False),)
     words = "time for 14, 40, 50 ppm nitrite to reach the middle by diffusion, fastest to slowest"
-    return _Level((*given, *([bathing] if bathing else [])), alpha, level, colour.span, facts.fact("diffusion.nitrite"), words, (*held.assumed, *open_end))
+    return _Level((*given, *([bathing] if bathing else [])), alpha, level, sums.published("colour_ppm"), "diffusion.nitrite", words, (*held.assumed, *open_end))
 
 
 def _brings_nitrite(sums: Sums) -> bool:
@@ -232,9 +232,9 @@ def _days_to_middle(sums: Sums) -> Sum:
     thick = thickness(sums)
     what = _level(sums)
     open_, why = sums.openness()
-    shape, degrees, moves = shape_of(sums), celsius(sums), what.speed
+    shape, degrees, moves = shape_of(sums), celsius(sums), sums.published(what.speed)
     days = penetration.days_to_middle(
-        thick.value.likely / 1000, what.level, what.alpha, degrees, (moves.low, moves.value, moves.high),
+        thick.value.likely / 1000, what.level, what.alpha, degrees, (moves.low, moves.likely, moves.high),
         (what.wanted.low, what.wanted.likely, what.wanted.high), open_, shape.theta_for,
     )  # fmt: skip
     untold = () if thick.stated else (f"a typical piece is {figure(thick.value, 'millimetre')} thick; the page does not say",)
@@ -244,21 +244,21 @@ def _days_to_middle(sums: Sums) -> Sum:
         needled = _between_needles(sums)
         days = min(days[0], needled.value.low), min(days[1], needled.value.likely), min(days[2], needled.value.high)
         assumed, beside = (*assumed, *needled.assumed), (needled, *beside)
-    return Sum("days_to_middle", Span(*days), "day", what.words, (thick, *what.inputs), assumed, (SLAB, moves.cite), beside=beside)
+    return Sum("days_to_middle", Span(*days), "day", what.words, (thick, *what.inputs, speed(sums, what.speed)), assumed, (SLAB, facts.fact(what.speed).cite), beside=beside)
 
 
 def _between_needles(sums: Sums) -> Sum:
     """Brine pumped in all through has only the way from needle to needle to go."""
     name = "diffusion.nitrite" if _brings_nitrite(sums) else salt_speed(sums)
-    moves, spacing, shares = facts.fact(name), facts.table("sums")["needle.spacing"], facts.table("sums")["needle.share"]
+    moves, spacing, shares = sums.published(name), facts.table("sums")["needle.spacing"], facts.table("sums")["needle.share"]
     degrees = celsius(sums)
     days = penetration.days_between_needles(
-        spacing.value / 1000, degrees, (moves.low, moves.value, moves.high), (shares.low, shares.value, shares.high)
+        spacing.value / 1000, degrees, (moves.low, moves.likely, moves.high), (shares.low, shares.value, shares.high)
     )
     given = Input("from needle to needle", spacing.span, "millimetre", None, False, spacing.source)
     assumed = (f"pumped all through, a needle every {round_(spacing.value)} mm; the page does not say", f"at {degrees:.0f} °C")
     words = "time until pockets of pumped brine are 50, 80, 90 % even midway between needles, fastest to slowest"
-    return Sum("days_to_middle", Span(*days), "day", words, (given,), assumed, (SLAB, moves.cite))
+    return Sum("days_to_middle", Span(*days), "day", words, (given, speed(sums, name)), assumed, (SLAB, facts.fact(name).cite))
 
 
 SUMS: Mapping[str, Callable[[Sums], Sum]] = {"days_to_middle": _days_to_middle, "nitrite_estimate": _estimate, "nitrite_middle": _middle}

@@ -56,7 +56,7 @@ FIGURE_WORDS = {
     "diffusion.nitrite": "how fast nitrite moves in meat", "diffusion.salt": "how fast salt moves in meat",
     "diffusion.salt_fish": "how fast salt moves in fish", "diffusion.simmer": "how fast salt leaches in the pot",
     "pick_up_percent": "weight picked up", "ice_temperature": "ice at", "simmer_temperature": "its heat",
-    "tap_temperature": "the cold water's temperature",
+    "tap_temperature": "the cold water's temperature", "colour_ppm": "how much nitrite colours the middle",
 }  # fmt: skip
 
 
