@@ -16,7 +16,7 @@ from time import perf_counter
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from overhaul import documents
+from overhaul import documents, signing
 from overhaul.findings import Finding, in_order
 from overhaul.house import House
 from overhaul.recipe.model import Recipe
@@ -74,7 +74,7 @@ def _way(file: Audited, data: bytes, page: Page | None, house: House, *, finding
         if not findings:
             return replace(file, page=page, recipes=recipes, titles=titles)
         with _stage("rules", file.seconds):
-            found = _findings(recipes, house)
+            found = tuple(signing.applied(page, list(_findings(recipes, house))))
         return replace(file, page=Page(page.text, page.name, page.pages), titles=titles, findings=found)
     except _Unreadable as reason:
         return replace(file, unreadable=str(reason))

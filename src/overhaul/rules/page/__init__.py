@@ -1,5 +1,12 @@
 """The arithmetic of the page itself: figures that contradict each other, or that may be misprints."""
 
-from overhaul.rules.page import amount_in_doubt, amounts_disagree, list_and_method_disagree, page_and_data_differ
+from overhaul.rules.page import (
+    amount_in_doubt,
+    amounts_disagree,
+    list_and_method_disagree,
+    page_and_data_differ,
+    sign_off_not_read,
+    sign_off_stale,
+)
 
-RULES = (amounts_disagree.RULE, list_and_method_disagree.RULE, amount_in_doubt.RULE, page_and_data_differ.RULE)
+RULES = (amounts_disagree.RULE, list_and_method_disagree.RULE, amount_in_doubt.RULE, page_and_data_differ.RULE, sign_off_not_read.RULE, sign_off_stale.RULE)
