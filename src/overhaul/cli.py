@@ -11,7 +11,7 @@ import os
 import shutil
 import stat
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -92,9 +92,10 @@ def main() -> None:
 @click.option("--stop-at", type=click.Choice(GRADES), default="hazard", help="Exit status 1 from this grade up.")
 @click.option("--workers", type=click.IntRange(min=1), default=1, help="How many processes to use.")
 @click.option("--no-cache", is_flag=True, help="Work everything anew (nothing is kept yet).")
+@click.option("--remedied", "copy", type=click.Path(path_type=Path), help="Write a copy of the one recipe with its remedies put in and marked.")
 @_out_option
 @_house_options
-def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """Findings for files and folders."""
     import gc
 
@@ -104,6 +105,8 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     from overhaul.pipeline import Audited
 
     gathered = binder.gather(paths)
+    if copy is not None:
+        _check_copy(copy, gathered.files)
     houses = _Houses(house_file, law)
     audited: dict[Path, Audited] = {}
     tasks: list[tuple[Path, House]] = []
@@ -120,12 +123,32 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
             advance()
     in_order = [audited[path] for path in gathered.files]
     _write(_report(in_order, form, gathered.skipped, out is None), out)
+    if copy is not None:
+        _write_copy(copy, in_order[0], houses.for_path(gathered.files[0]))
     problems = list(gathered.problems)
     if form != "plain" or out is not None:
         problems += [f"{one.file}: {one.unreadable}" for one in in_order if one.unreadable is not None]
     for said in problems:
         _say(said)
     sys.exit(_status(in_order, bool(gathered.problems), stop_at))
+
+
+def _check_copy(copy: Path, files: Sequence[Path]) -> None:
+    """A copy is of one recipe, and never takes its place."""
+    if len(files) != 1:
+        raise _CannotDo(f"--remedied writes a copy of one recipe; these are {len(files)} files")
+    if copy.exists() and copy.samefile(files[0]):
+        raise _CannotDo(f"{copy}: the recipe itself is never written over; name another file")
+
+
+def _write_copy(copy: Path, audited: Audited, house: House) -> None:
+    from overhaul.remedying import remedied
+
+    if audited.page is None:
+        return
+    done = remedied(audited.page, audited.findings, house)
+    _write(done.text, copy)
+    _say(f"{copy}: {len(done.settled)} of {len(audited.findings)} findings remedied; {len(done.left)} are left to you")
 
 
 def _report(audited: list[Audited], form: str, skipped: int, to_terminal: bool) -> str:
