@@ -92,10 +92,11 @@ def main() -> None:
 @click.option("--stop-at", type=click.Choice(GRADES), default="hazard", help="Exit status 1 from this grade up.")
 @click.option("--workers", type=click.IntRange(min=1), default=1, help="How many processes to use.")
 @click.option("--no-cache", is_flag=True, help="Work everything anew (nothing is kept yet).")
+@click.option("--handoff", is_flag=True, help="Say whether each recipe is ready to hand over, and what a new cook would ask.")
 @click.option("--remedied", "copy", type=click.Path(path_type=Path), help="Write a copy of the one recipe with its remedies put in and marked.")
 @_out_option
 @_house_options
-def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, handoff: bool, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """Findings for files and folders."""
     import gc
 
@@ -122,7 +123,10 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
             audited[path] = one
             advance()
     in_order = [audited[path] for path in gathered.files]
-    _write(_report(in_order, form, gathered.skipped, out is None), out)
+    if handoff:
+        _write(_hand_over(in_order, houses, form), out)
+    else:
+        _write(_report(in_order, form, gathered.skipped, out is None), out)
     if copy is not None:
         _write_copy(copy, in_order[0], houses.for_path(gathered.files[0]))
     problems = list(gathered.problems)
@@ -131,6 +135,29 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     for said in problems:
         _say(said)
     sys.exit(_status(in_order, bool(gathered.problems), stop_at))
+
+
+def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
+    """The hand-over of every file that was read; the recipes are read again, for an audit keeps their titles only."""
+    from overhaul import binder, pipeline
+    from overhaul.handing_over import HandOver, hand_over
+    from overhaul.output import handoff
+
+    if form == "sarif":
+        raise _CannotDo("--handoff is told in words or as json")
+    found: list[tuple[str, Page, list[HandOver]]] = []
+    for one in audited:
+        if one.page is None:
+            continue
+        path = Path(one.file)
+        again = pipeline.read(binder.bytes_of(path), one.file, houses.for_path(path))
+        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index]) for recipe in again.recipes]
+        found.append((one.file, one.page, recipes))
+    if form == "json":
+        from overhaul.output import findings_json
+
+        return findings_json.render(audited, {file: handoff.tree(recipes) for file, _, recipes in found})
+    return handoff.render(found, _width())
 
 
 def _check_copy(copy: Path, files: Sequence[Path]) -> None:

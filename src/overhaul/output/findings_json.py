@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from overhaul.findings import Finding, placed
@@ -58,6 +58,9 @@ def file_tree(audited: Audited) -> dict[str, Any]:
     return {"file": audited.file, "title": audited.title, "findings": found, "unreadable": audited.unreadable}
 
 
-def render(files: Iterable[Audited]) -> str:
-    """The whole report."""
-    return as_json({"format": FORMAT, "files": [file_tree(one) for one in files]})
+def render(files: Iterable[Audited], handoffs: Mapping[str, Any] | None = None) -> str:
+    """The whole report; with ``handoffs``, by file, each file has its own beside its findings."""
+    trees = [file_tree(one) for one in files]
+    if handoffs is not None:
+        trees = [{**tree, "handoff": handoffs.get(tree["file"], [])} for tree in trees]
+    return as_json({"format": FORMAT, "files": trees})
