@@ -137,7 +137,7 @@ def test_a_failure_of_ours_is_one_line_and_status_2(overhaul: Run, page: Path, m
     ("args", "said"),
     [
         (("batch", "x.txt"), "overhaul: `batch` is not built yet; there are audit, convert, grounds, read, sums\n"),
-        (("audit", "x.txt", "--handoff"), "No such option"),
+        (("audit", "x.txt", "--questions"), "No such option"),
         (("audit", "x.txt", "--as", "html"), "'html' is not one of 'plain', 'json', 'sarif'"),
         (("convert", "x.txt", "--to", "jsonld"), "'jsonld' is not one of 'yaml', 'json'"),
         (("audit", "x.txt", "--workers", "0"), "0 is not in the range x>=1"),

@@ -93,10 +93,11 @@ def main() -> None:
 @click.option("--workers", type=click.IntRange(min=1), default=1, help="How many processes to use.")
 @click.option("--no-cache", is_flag=True, help="Work everything anew (nothing is kept yet).")
 @click.option("--handoff", is_flag=True, help="Say whether each recipe is ready to hand over, and what a new cook would ask.")
+@click.option("--out-house", "sheet", type=click.Path(path_type=Path), help="Write a house sheet with the questions that it would settle, as comments.")
 @click.option("--remedied", "copy", type=click.Path(path_type=Path), help="Write a copy of the one recipe with its remedies put in and marked.")
 @_out_option
 @_house_options
-def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, handoff: bool, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, handoff: bool, sheet: Path | None, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """Findings for files and folders."""
     import gc
 
@@ -106,6 +107,8 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     from overhaul.pipeline import Audited
 
     gathered = binder.gather(paths)
+    if sheet is not None and sheet.exists():
+        raise _CannotDo(f"{sheet}: it is there already, and a house sheet is never written over; name another file")
     if copy is not None:
         _check_copy(copy, gathered.files)
     houses = _Houses(house_file, law)
@@ -127,6 +130,8 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
         _write(_hand_over(in_order, houses, form), out)
     else:
         _write(_report(in_order, form, gathered.skipped, out is None), out)
+    if sheet is not None:
+        _write_sheet(sheet, in_order, houses)
     if copy is not None:
         _write_copy(copy, in_order[0], houses.for_path(gathered.files[0]))
     problems = list(gathered.problems)
@@ -135,6 +140,14 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     for said in problems:
         _say(said)
     sys.exit(_status(in_order, bool(gathered.problems), stop_at))
+
+
+def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
+    from overhaul import house_questions
+
+    found = house_questions.house_questions((one.page, houses.for_path(Path(one.file)), one.findings) for one in audited if one.page is not None)
+    _write(house_questions.sheet(found), sheet)
+    _say(f"{sheet}: {house_questions.told(found)}")
 
 
 def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
