@@ -269,19 +269,20 @@ def convert(file: Path, to: str, out: Path | None, house_file: Path | None, law:
 
 @main.command()
 @click.argument("rule", required=False)
+@click.option("--as", "form", type=click.Choice(("plain", "markdown")), default="plain", help="How to write it.")
 @_out_option
-def grounds(rule: str | None, out: Path | None) -> None:
+def grounds(rule: str | None, form: str, out: Path | None) -> None:
     """The rules; one rule's grounds."""
     from overhaul.output import grounds as pages
     from overhaul.rules import all_rules
 
     if rule is None:
-        _write(pages.index(_width()), out)
+        _write(pages.index(_width(), markdown=form == "markdown"), out)
         return
     found = next((one for one in all_rules() if one.name == rule), None)
     if found is None:
         raise _CannotDo(f"no rule is called “{rule}”; `overhaul grounds` lists them")
-    _write(pages.page(found, _width()), out)
+    _write(pages.page(found, _width(), markdown=form == "markdown"), out)
 
 
 class _Houses:

@@ -172,7 +172,7 @@ def test_the_index_names_every_family_and_every_rule_once() -> None:
 def test_each_rule_has_its_page(rule: Rule) -> None:
     shown = grounds.page(rule, 80)
     heads = [line for line in shown.splitlines() if line and not line.startswith(" ")]
-    wanted = [rule.name, "Reports", "Why", *(["The sum"] if rule.sum else []), "Stays silent", "Source", "A text it is silent on", "A text it speaks of", f"There it says, at {rule.expect[0]}:"]
+    wanted = [rule.name, "Reports", "Why", *(["The sum"] if rule.sum else []), "Stays silent", "Sources", "A text it is silent on", "A text it speaks of", f"There it says, at {rule.expect[0]}:"]
     assert heads == wanted
 
 
@@ -206,3 +206,19 @@ def test_nitrite_by_each_sum_stands_on_one_scale() -> None:
     assert [row.split("0 ├")[0].strip() for row in rows] == ["pick up", "equilibrium", "estimate"]
     assert len({row.split("┤")[1] for row in rows}) == 1
     assert len({row.index("|") for row in rows}) == 1
+
+
+def test_grounds_in_markdown() -> None:
+    rule = next(one for one in all_rules() if one.name == "curing-salt-over-limit")
+    shown = grounds.page(rule, markdown=True)
+    assert shown.startswith("# curing-salt-over-limit\n\n## Reports\n\n")
+    assert "\n- 9 CFR 424.22(b), nitrite, nitrate and accelerators in bacon (US Department of Agriculture, Food Safety and Inspection Service, 2026), (b): read there\n" in shown
+    assert shown.count("````text\n") == 2
+    assert shown.endswith(f"> {rule.expect[1]}\n")
+    assert grounds.index(markdown=True).startswith("# The rules\n\n## Curing salt\n\n- **curing-salt-over-limit**: ")
+
+
+def test_grounds_say_how_far_a_figure_was_checked() -> None:
+    rule = next(one for one in all_rules() if one.name == "cooling-slow")
+    assert "read there" in grounds.page(rule, 200)
+    assert "seen second-hand" in grounds.page(rule, 200)
