@@ -46,6 +46,10 @@ _EVERY = re.compile(r"\b(?:(?:every|each)(?: (\d+))? ?(hours?|hrs?|h|minutes?|mi
 _TIMES = re.compile(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|changes)))\b")
 _HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _MOST_WATERS = 12  # more change nothing that a sum could show
+_THAWS = re.compile(r"\b(?:thaw\w*|defrost\w*|slack(?:ed)? out)\b")
+_STANDS = re.compile(r"\b(?:leave|left|let|stand|stands|sit|sits|hang|hung|lay|lie|lies|dry|air-dry|temper|come up|put)\b")
+_NOT_WARM = re.compile(r"\b(?:not|never|don't|nor|no)\b[^.;]{0,30}\b(?:counter\w*|room|bench|sink|table|kitchen)\b")
+_RESINOUS = re.compile(r"(?<!no )(?<!not )(?<!never )\b(?:pine|spruce|fir|larch|cypress|redwood|cedar(?! plank))\b(?! nuts?\b| honey\b| plank)")
 _HEAT = ("smoke", "cook", "wrap")
 _LOOSE_TIME = re.compile(r"\b(few|several) (weeks|days|hours)\b")
 _HURRY = re.compile(r"\s*(?:days?\b|d\b)?\s*\(?(?:if|when|in a|at a|will do)\b[^.;)]{0,18}\b(?:hurr\w*|rush\w*|pinch|push|short|pressed|needed)\b")
@@ -368,6 +372,20 @@ class Reader(Struct, dict=True):
             return min(_MOST_WATERS, 1 + (_HOW_OFTEN.get(count[1]) or int(count[1]))) if count is not None else 2
         return 1
 
+    def left_out(self) -> Fact | None:
+        """``Let it stand at room temperature overnight``, before the fire or after the soak."""
+        for sentence in self.in_phase("dry", "other", "equalize", "smoke", "trim", "season"):
+            warm = sentence.says(WARM_PLACE)
+            if warm is None or not sentence.says(_STANDS) or sentence.says(_NOT_WARM):
+                continue
+            times = [bit for bit in self._times(sentence) if bit.unit in ("hour", "minute", "day", "night")]
+            if times:
+                bit = max(times, key=lambda one: units.hours(one.amount.high, one.unit))
+                return Fact(units.hours(bit.amount.low, bit.unit), units.hours(bit.amount.high, bit.unit), "hour", self.line(bit.start), bit.amount.place)
+            if (overnight := sentence.find(r"\b(?:overnight|o/n|all night)\b")) is not None:
+                return Fact(8, 12, "hour", self.line(overnight.start), overnight)
+        return None
+
     def rinse(self) -> Mention | None:
         for sentence in self.sentences:
             for hit in sentence.hits:
@@ -578,7 +596,11 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         rinse=reader.rinse(),
         soak=soak,
         soak_mention=soak_mention,
+        soak_warm=_first(reader, reader.in_phase("soak"), WARM_PLACE),
         soak_waters=reader.soak_waters(soak),
+        thaw_warm=_first(reader, [s for s in sentences if s.says(_THAWS) and not s.says(_NOT_WARM)], WARM_PLACE),
+        left_out=reader.left_out(),
+        wood=_first(reader, [s for s in sentences if s.phase in ("smoke", "other") and s.says(r"\bsmok\w+|\bover\b|\bwood\b|\bchips\b")], _RESINOUS),
         dry=reader.dry(),
         smoke=reader.mention(smokes[0]) if smokes else None,
         smoke_temperature=reader.smoke_temperature(),

@@ -113,7 +113,7 @@ def test_curing_salt_taken_for_salt_is_certain() -> None:
     [
         ("20 g pink salt", "pink salt", [("curing-salt-kind-not-named", "query", "9:6-15")]),
         ("20 g tinted cure", "tinted cure", []),
-        ("20 g cure no. 2", "cure no. 2", []),
+        ("20 g cure no. 2", "cure no. 2", [("nitrate-in-a-short-cure", "fault", "9:6-16")]),
         ("1.2 g sodium nitrite", "sodium nitrite", [("pure-nitrite", "fault", "9:7-21")]),
         ("20 g sodium nitrite", "sodium nitrite", [(OVER, "certain hazard", "9:1-5"), ("pure-nitrite", "fault", "9:6-20")]),
         ("1 oz saltpetre", "saltpetre", [("nitrate-over-limit", "fault", "9:1-5")]),
@@ -138,7 +138,7 @@ def test_a_ready_mix_of_unknown_strength_is_asked_for_once() -> None:
     [
         (changed(BACON, ("5.5 g cure #1 (6.25 % nitrite)", "5.5 g cure #2")), [("nitrate-in-bacon", "certain hazard", "6:7-14")]),
         (changed(BACON, ("5.5 g cure #1 (6.25 % nitrite)", "1 oz ready-mix cure (0.5 % nitrite, 0.5 % nitrate)"), ("55 g", "30 g")), [(LITTLE, "query", "6:1-5"), ("nitrate-in-bacon", "certain hazard", "6:6-20")]),
-        (changed(LOIN, ("5.5 g cure #1 (6.25 % nitrite)", "5.5 g cure #2")), []),
+        (changed(LOIN, ("5.5 g cure #1 (6.25 % nitrite)", "5.5 g cure #2")), [("nitrate-in-a-short-cure", "fault", "6:7-14")]),
     ],
 )
 def test_nitrate_in_bacon(text: str, wanted: list[tuple[str, str, str]]) -> None:

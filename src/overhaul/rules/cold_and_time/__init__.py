@@ -9,6 +9,7 @@ from overhaul.rules.cold_and_time import (
     cure_time_not_stated,
     cure_time_short,
     cured_too_warm,
+    pumped_and_not_evened,
     salt_instead_of_cold,
 )
 
@@ -19,4 +20,5 @@ RULES = (
     cure_temperature_not_stated.RULE,
     cure_time_not_stated.RULE,
     cure_time_short.RULE,
+    pumped_and_not_evened.RULE,
 )

@@ -10,9 +10,12 @@ from overhaul.rules.curing_salt import (
     curing_salt_too_little,
     curing_salt_without_unit,
     fish_cure_not_judged,
+    nitrate_in_a_short_cure,
     nitrate_in_bacon,
     nitrate_over_limit,
     no_curing_salt,
+    pumped_bacon_without_accelerator,
+    pumped_share_not_stated,
     pure_nitrite,
 )
 
@@ -27,4 +30,7 @@ RULES = (
     curing_salt_not_weighed.RULE,
     no_curing_salt.RULE,
     fish_cure_not_judged.RULE,
+    pumped_share_not_stated.RULE,
+    nitrate_in_a_short_cure.RULE,
+    pumped_bacon_without_accelerator.RULE,
 )

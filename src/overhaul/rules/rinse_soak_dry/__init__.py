@@ -1,5 +1,11 @@
 """Between cure and heat: what takes the surface salt off, and what lets smoke take."""
 
-from overhaul.rules.rinse_soak_dry import no_rinse_or_soak
+from overhaul.rules.rinse_soak_dry import (
+    no_rinse_or_soak,
+    soaked_warm,
+)
 
-RULES = (no_rinse_or_soak.RULE,)
+RULES = (
+    no_rinse_or_soak.RULE,
+    soaked_warm.RULE,
+)
