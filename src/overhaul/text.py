@@ -28,6 +28,9 @@ _PLAIN |= {ord("\u00ba"): "\u00b0", ord("\u02da"): "\u00b0", ord("\uff05"): "%"}
 _ODD = re.compile(f"[{re.escape(''.join(map(chr, _PLAIN)))}]")
 
 
+_STRUCK = re.compile(r"~~[^~\n]+~~")
+
+
 class Place(Struct, frozen=True, order=True):
     """A run of the original text: ``start`` up to, not including, ``end``, in code points."""
 
@@ -66,9 +69,11 @@ class Page:
 
     @cached_property
     def low(self) -> str:
-        """``plain`` in lower case, same length: a letter whose small form is two characters stays as it is."""
+        """``plain`` in lower case with what is crossed out left blank, same length: a letter whose small form is two characters stays as it is."""
         low = self.plain.lower()
-        return low if len(low) == len(self.plain) else "".join(small if len(small := letter.lower()) == 1 else letter for letter in self.plain)
+        if len(low) != len(self.plain):
+            low = "".join(small if len(small := letter.lower()) == 1 else letter for letter in self.plain)
+        return _STRUCK.sub(lambda found: " " * len(found[0]), low) if "~~" in low else low
 
     @cached_property
     def lines(self) -> tuple[Line, ...]:

@@ -87,7 +87,23 @@ BIRD = """Smoked turkey breast, cured
 5. Cool from 135 to 70 F within 2 hours, and to 41 F in 4 hours more. Slice. Keeps 7 days at 38 F.
 """
 
-OWN = {"card": CARD, "metric": METRIC, "prose": PROSE, "bullets": BULLETS, "bird": BIRD}
+NEEDLE = """Pumped loin for the slicer
+
+1 boneless pork loin, 8 lb, 3 in thick, lean
+4 lb cold water
+8 oz pickling salt
+4 oz sugar
+60 g cure #1 (6.25 % nitrite)
+
+1. Dissolve salt, sugar and cure in the cold water. Chill to 38 F.
+2. Pump 10 %, evenly all over.
+3. Into a zip bag, the air pressed out. Refrigerate at 38 F for 3 days, turning daily.
+4. Rinse. Dry overnight on a rack in the refrigerator.
+5. Smoke at 225 F until 155 F inside and hold there 1 minute. Rest 20 minutes.
+6. Cool from 135 to 70 F in 2 hours, to 41 F in 4 more. Keeps 7 days at 38 F.
+"""
+
+OWN = {"needle": NEEDLE, "card": CARD, "metric": METRIC, "prose": PROSE, "bullets": BULLETS, "bird": BIRD}
 OF_RULES = {"corned": texts.CORNED, "pastrami": texts.PASTRAMI, "bacon": texts.BACON, "turkey": texts.TURKEY}
 
 
