@@ -38,6 +38,7 @@ _HEADER = re.compile(r"(?:from|to|cc|subject|sent|date|reply-to|forwarded by|on 
 _HALF = re.compile(r"(?:\d|[¼½¾⅐-⅞])\s*(?:[-–—]|\bto|\bor)$")  # a range whose other end is on the next line
 _BATCH_HEAD = re.compile(r"(?:(?:per|each|one|single|double|half|small|large|full|big)\s+)*batch\b.*:$|for (?:a (?:batch of )?)?\d+ ?(?:#|lbs?\.?|pounds|kg|kilos?|gal(?:lons)?|portions|people)\s*:$", re.I)
 _BRACKETS = re.compile(r"\([^()\n]*\)")  # what stands in them makes no sentence of a line of the list
+_STRUCK = re.compile(r"~~[^~\n]+~~")
 _BOLD = re.compile(r"\s*\*\*[^*]+\*\*:?\s*$")
 _SLASH = re.compile(r"\s/\s+(?=\D)")  # one ingredient / another / a third
 _RULE = re.compile(r"\s*[-=_*~.#|:\s]{3,}$|\s*[-=_*~]+\s*$")
@@ -123,6 +124,13 @@ def _starts_with_amount(items: list[Item]) -> bool:
 _STARTERS = frozenset(["bring", "stir", "chill", "whisk", "flip", "lay", "lower", "pat", "inject", "sprinkle", "use", "take", "make", "let", "allow", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "continue", "repeat", "check", "taste", "wait", "when", "once", "after", "while", "begin", "start", "turn", "do", "don't", "never", "if", "hold", "weigh", "fit", "set", "place", "put", "get", "keep", "remove", "lift", "tip", "strain", "dissolve", "massage", "trim"])
 
 
+def _outside(body: str) -> str:
+    """``body`` without what stands in brackets or is crossed out: they make no sentence of a line, and hide none."""
+    if "~~" in body:
+        body = _STRUCK.sub("", body).rstrip()
+    return _BRACKETS.sub("", body).rstrip() if "(" in body else body
+
+
 def _looks(page: Page) -> list[_Look]:
     looks = []
     plain = page.plain
@@ -149,7 +157,7 @@ def _looks(page: Page) -> list[_Look]:
                 [item for item in items if isinstance(item, Word)],
                 sum([len(item.parts) for item in items if isinstance(item, Chain)]),
                 _starts_with_amount(items),
-                (outside := _BRACKETS.sub("", body).rstrip() if "(" in body else body).endswith((".", "!", "?")) or bool(_SENTENCES.search(outside)),
+                (outside := _outside(body)).endswith((".", "!", "?")) or bool(_SENTENCES.search(outside)),
                 page.text[line.place.start : line.place.end] if body else "",
             )
         )

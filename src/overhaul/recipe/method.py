@@ -313,7 +313,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     if story.stored and sentence.says(r"\b(?:re-?steam|re-?heat\w*|warm (?:it |them )?(?:up|through)|steam to order)\b"):
         return "other"
     if not story.heated:
-        if (has("thaw") or sentence.says(r"\bfrozen\b")) and not story.meat_in:
+        if (has("thaw") or sentence.says(r"\bfrozen\b.{0,60}\b(?:thaw|refrigerat|fridge|cooler|walk-?in|overnight|cold water)")) and not story.meat_in:
             return "thaw"
         if has("pump"):
             story.meat_in = True
@@ -473,7 +473,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     hot = any(bit.dimension == "temperature" and _warm(bit) for bit in sentence.amounts) or _bare_heat(sentence)
     first = next((hit for hit in sentence.hits if not hit.negated), None)
     if story.heated:
-        if sentence.says(r"\b(?:holds?|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box)\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
+        if sentence.says(r"\b(?:holds?|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box|on the pass|served|all (?:day|evening))\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
             return "hold"
         cooling = has("cool") or _falls(sentence) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
         if cooling and not (first and first.phase in ("rest", "smoke", "cook")):

@@ -46,6 +46,8 @@ _EVERY = re.compile(r"\b(?:(?:every|each)(?: (\d+))? ?(hours?|hrs?|h|minutes?|mi
 _TIMES = re.compile(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|changes)))\b")
 _HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _MOST_WATERS = 12  # more change nothing that a sum could show
+_FOR_A = re.compile(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b")
+_REHEATS = re.compile(r"\bre-?(?:heat|warm)\w*")
 _THAWS = re.compile(r"\b(?:thaw\w*|defrost\w*|slack(?:ed)? out)\b")
 _STANDS = re.compile(r"\b(?:leave|left|let|stand|stands|sit|sits|hang|hung|lay|lie|lies|dry|air-dry|temper|come up|put)\b")
 _NOT_WARM = re.compile(r"\b(?:not|never|don't|nor|no)\b[^.;]{0,30}\b(?:counter\w*|room|bench|sink|table|kitchen)\b")
@@ -125,6 +127,8 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
     phase = sentence.phase
     if phase in ("cool-brine", "make-brine"):
         return "brine"
+    if sentence.says(_REHEATS) and not _AIR_AFTER.match(after):
+        return "meat"
     if phase in ("cure", "overhaul", "thaw", "pump", "equalize", "dry"):
         return "fridge" if low < 80 else "brine"
     if phase == "soak":
@@ -440,7 +444,7 @@ class Reader(Struct, dict=True):
 
     def final_temperature(self) -> Fact | None:
         own = [t for t in self.temps if t.of == "meat" and t.sentence.phase in (*_HEAT, "rest") and not t.passing and t.low > 90]
-        own = [t for t in own if not t.sentence.says(r"\bdanger zone\b")]
+        own = [t for t in own if not t.sentence.says(r"\bdanger zone\b") and not t.sentence.says(_REHEATS)]
         if not own:
             own = [t for t in self.temps if t.sentence.phase == "other" and t.of in ("other", "meat") and 120 <= t.low <= 212 and t.sentence.says(r"\b(?:middle|inside|internal|it|probe|cent(?:er|re))\b")]
         if not own:
@@ -518,7 +522,7 @@ class Reader(Struct, dict=True):
             if sentence.phase != "store" and not sentence.says(r"\bkeeps?\b|\bgood (?:for )?\d|\beat within\b"):
                 continue
             for bit in self._times(sentence):
-                if bit.unit not in (*LONG, "year") or (bit.article and not sentence.says(r"\bkeeps? a\b")):
+                if bit.unit not in (*LONG, "year") or (bit.article and not sentence.says(_FOR_A)):
                     continue
                 before = self.page.plain[sentence.place.start : bit.start].lower()[-30:]
                 if re.search(r"\bafter\s*$", before):
@@ -592,7 +596,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         kept_back=_first(reader, [s for s in sentences if s.phase in ("make-brine", "cool-brine", "make-spice", "cure", "other")], _KEPT_BACK),
         turning=turning,
         turning_days=_turning_days(cures) if turning is not None else (),
-        thaw=reader.mention(reader.in_phase("thaw")[0]) if reader.in_phase("thaw") else None,
+        thaw=next((reader.mention(s) for s in reader.in_phase("thaw") if s.says(_THAWS) or s.times), None),
         rinse=reader.rinse(),
         soak=soak,
         soak_mention=soak_mention,

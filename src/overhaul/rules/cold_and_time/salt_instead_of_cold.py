@@ -13,7 +13,7 @@ from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
 # More of it, never salt alone: salt is stirred into warm water in half of all recipes.
-_MORE = r"(?:(?:raise|increase|step up|strengthen)\s+(?:\w+\s+){0,3}(?:salt|brine)|(?:more|extra|additional)\s+(?:\w+\s+){0,2}salt|salt\s+(?:\w+\s+){0,3}(?:heavier|harder|stronger))"
+_MORE = r"(?:(?:take|use|put in|add)\s+(?:half|a third|a quarter|twice) (?:as much |the )?salt (?:again|more)|(?:half|a third|a quarter) as much salt again|(?:raise|increase|step up|strengthen)\s+(?:\w+\s+){0,3}(?:salt|brine)|(?:more|extra|additional)\s+(?:\w+\s+){0,2}salt|salt\s+(?:\w+\s+){0,3}(?:heavier|harder|stronger))"
 _WEATHER = r"(?:(?:warm|hot)(?:er)?\s+(?:weather|days?|months?|climates?|places?|rooms?|cellars?|spells?|seasons?|countr\w+)|summer(?:time)?|(?:it|weather|cellar|room) (?:is|be|gets|turns) (?:warm|hot)\w*|each \d+ deg\w*|every \d+ deg\w*)"
 _WORDS = re.compile(
     rf"\b(?:(?:can't|cannot|can not|not|isn't) be kept (?:that |so )?(?:cold|cool)[^.]{{0,20}}\b{_MORE}|{_MORE}\b[^.]{{0,60}}\b{_WEATHER}|(?:in|for|during|if|when|where)(?: the)? {_WEATHER}[^.]{{0,30}}\b{_MORE})\b"
