@@ -28,6 +28,7 @@ _PLAIN |= {ord("\u00ba"): "\u00b0", ord("\u02da"): "\u00b0", ord("\uff05"): "%"}
 _ODD = re.compile(f"[{re.escape(''.join(map(chr, _PLAIN)))}]")
 
 
+_BLANK = re.compile(r"_{2,}")
 _STRUCK = re.compile(r"~~[^~\n]+~~")
 
 
@@ -65,6 +66,8 @@ class Page:
     def plain(self) -> str:
         """The text with families of odd characters made plain, same length, tabs as blanks."""
         plain = self.text.translate(_PLAIN) if _ODD.search(self.text) else self.text
+        if "__" in plain:
+            plain = _BLANK.sub(lambda found: " " * len(found[0]), plain)  # a gap to fill in, or bold
         return plain.replace("**", "  ") if "**" in plain else plain  # bold of a marked-up page
 
     @cached_property

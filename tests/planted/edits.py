@@ -28,7 +28,7 @@ def without(recipe: Recipe, steps: list[Step], idle: str = "Carry on as usual.")
     """The sentences of ``steps`` taken out: deleted, crossed out, replaced by something idle, or by nothing but a mark."""
     text = recipe.page.text
     line = recipe.page.line_at(steps[0].place.start)
-    for wording, new in (("deleted", ""), ("crossed out", None), ("idle", idle), ("a dash", "–")):
+    for wording, new in (("deleted", ""), ("crossed out", None), ("idle", idle), ("another idle", "As we always do.")):
         changed = text
         for step in sorted(steps, key=lambda one: -one.place.start):
             old = changed[step.place.start : step.place.end]
@@ -44,17 +44,18 @@ def words_out(recipe: Recipe, place: Place) -> Iterator[Planted]:
         yield Planted(text[: place.start] + new + text[place.end :], recipe.page.line_at(place.start), wording)
 
 
-def added(recipe: Recipe, after: int, sentence: str) -> Planted:
-    """``sentence`` at the end of line ``after``."""
-    end = recipe.page.end_of(after).end
-    text = recipe.page.text
-    return Planted(f"{text[:end]} {sentence}{text[end:]}", after, sentence)
+def added(recipe: Recipe, step: Step, sentence: str) -> Planted:
+    """``sentence`` behind ``step``."""
+    end, text = step.place.end, recipe.page.text
+    if text[end : end + 1] in ".!":
+        end += 1
+    return Planted(f"{text[:end]} {sentence}{text[end:]}", step.end_line, sentence)
 
 
 def one(recipe: Recipe, *roles: str) -> Ingredient | None:
     """The only ingredient of these roles with a plain amount, in the cure; None where there are several or none."""
     found = [item for item in recipe.ingredients if item.role in roles and item.use == "cure" and item.amount is not None]
-    return found[0] if len(found) == 1 and not (found[0].per or found[0].columns or found[0].also) else None
+    return found[0] if len(found) == 1 and not (found[0].per or found[0].columns or found[0].also or found[0].in_method) else None
 
 
 def last_step(recipe: Recipe, *phases: str) -> Step | None:

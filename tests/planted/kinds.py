@@ -12,6 +12,7 @@ from tests.conftest import recipe_of
 from tests.planted.edits import Planted, added, last_step, one, swapped, without, words_out
 
 _OUNCE = 28.349523125
+_NOTHING = Fact(0, 0, "degF", 1, Place(4, 4))
 
 
 @dataclass(frozen=True)
@@ -31,12 +32,12 @@ def _gram(recipe: Recipe, *roles: str) -> float | None:
     return item.mass.likely if item is not None and item.mass is not None else None
 
 
-def _amount(*roles: str, wordings: Callable[[float], tuple[str, ...]]) -> Callable[[Recipe], Iterator[Planted]]:
+def _amount(*roles: str, wordings: Callable[[float], tuple[str, ...]], when: Callable[[Recipe], bool] = lambda recipe: True) -> Callable[[Recipe], Iterator[Planted]]:
     """Another amount in place of that of the only ingredient of these roles, from its grams."""
 
     def plant(recipe: Recipe) -> Iterator[Planted]:
         item, gram = one(recipe, *roles), _gram(recipe, *roles)
-        if item is None or item.amount is None or gram is None:
+        if item is None or item.amount is None or gram is None or not when(recipe):
             return
         for new in wordings(gram):
             yield swapped(recipe, item.amount.place, new)
@@ -60,12 +61,12 @@ def _named(*roles: str, names: tuple[str, ...]) -> Callable[[Recipe], Iterator[P
     return plant
 
 
-def _line_out(*roles: str) -> Callable[[Recipe], Iterator[Planted]]:
+def _line_out(*roles: str, when: Callable[[Recipe], bool]) -> Callable[[Recipe], Iterator[Planted]]:
     """The whole line of the only ingredient of these roles taken out."""
 
     def plant(recipe: Recipe) -> Iterator[Planted]:
         item = one(recipe, *roles)
-        if item is None:
+        if item is None or not when(recipe) or sum(other.line == item.line for other in recipe.ingredients) > 1:
             return
         place = recipe.page.lines[item.line - 1].place
         text = recipe.page.text
@@ -125,7 +126,7 @@ def _says(sentences: tuple[str, ...], *phases: str, when: Callable[[Recipe], boo
         if step is None or not when(recipe):
             return
         for sentence in sentences:
-            yield added(recipe, step.end_line, sentence)
+            yield added(recipe, step, sentence)
 
     return plant
 
@@ -156,6 +157,17 @@ def _bird(recipe: Recipe) -> bool:
 
 def _eaten_cooked(recipe: Recipe) -> bool:
     return not recipe.raw_on_purpose and recipe.process.final_temperature is not None and recipe.product != "bacon"
+
+
+def _cut_hot(recipe: Recipe) -> bool:
+    """Whether it goes to the knife before it goes into the cold."""
+    after = next((step for step in recipe.steps if step.phase != "rest" and step.does("cool", "slice", "hold")), None)
+    return after is not None and not after.does("cool")
+
+
+def _one_end(recipe: Recipe) -> bool:
+    """Whether the page gives one temperature inside and no more."""
+    return sum(one.of == "meat" for step in recipe.steps if step.does("smoke", "cook", "wrap") for one in step.temperatures) == 1
 
 
 def _dry_fire(recipe: Recipe) -> bool:
@@ -206,7 +218,7 @@ def _clause(recipe: Recipe, place: Place | None) -> Place | None:
     if place is None or step is None:
         return None
     text = recipe.page.text
-    start = max(text.rfind(mark, 0, place.start) for mark in ",.;:\n")
+    start = max(text.rfind(mark, 0, place.start) + (mark == "\n") for mark in ",.;:\n")
     ends = [at for mark in ",.;\n" if (at := text.find(mark, place.end)) >= 0]
     return Place(max(start, 0), min(ends)) if ends else None
 
@@ -256,6 +268,8 @@ def _units_dropped(recipe: Recipe) -> Iterator[Planted]:
 def _frozen(recipe: Recipe) -> Iterator[Planted]:
     meat = recipe.process.meat
     item = next((item for item in recipe.ingredients if item.role == "meat" and item.use == "cure"), None)
+    if item is not None and item.in_method:
+        return
     if meat is None or item is None or recipe.process.thaw is not None or recipe.process.cure is None or "thaw" in recipe.page.low or "|" in recipe.page.line(item.line):
         return
     yield swapped(recipe, Place(item.name_place.start, item.name_place.start), "frozen ", "frozen NAME")
@@ -284,6 +298,14 @@ def _column(recipe: Recipe) -> Iterator[Planted]:
         amount = item.columns[number].amount
         yield swapped(recipe, amount.place, f"{float(amount.low) * 1.5:g} g", f"column {number + 1}, half as much again")
         yield swapped(recipe, amount.place, f"{float(item.columns[0].amount.low):g} g", f"column {number + 1}, as in the first")
+
+
+def _poured_hot(recipe: Recipe) -> Iterator[Planted]:
+    steps = [step for step in recipe.steps if step.phase == "cool-brine"]
+    if not _wet(recipe) or len(steps) != 1 or recipe.process.brine_temperature is None:
+        return
+    for words in ("Pour the brine boiling hot over the meat.", "The brine goes over the meat while still hot.", "Pour it scalding over the meat.", "Bring it to a boil and pour it over the meat hot."):
+        yield swapped(recipe, steps[0].place, words)
 
 
 def _thawed(recipe: Recipe) -> Iterator[Planted]:
@@ -325,7 +347,7 @@ def _against(recipe: Recipe) -> Iterator[Planted]:
         return
     gram = item.mass.likely * 2
     for words in (f"Stir in the {gram:.0f} g salt.", f"Add {gram / _OUNCE:.0f} oz of the salt.", f"Dissolve {gram:.0f} grams salt in it.", f"Whisk in {gram / 1000:.2f} kg salt."):
-        yield added(recipe, step.end_line, words)
+        yield added(recipe, step, words)
 
 
 def _two_amounts(recipe: Recipe) -> Iterator[Planted]:
@@ -352,35 +374,35 @@ def _lost_step(recipe: Recipe) -> Iterator[Planted]:
     if len(numbered) < 3 or step is None:
         return
     for words in ("Then go back to step 19.", "See step 21.", "As in step 30.", "The rest is told in step 25."):
-        yield added(recipe, step.end_line, words)
+        yield added(recipe, step, words)
 
 
 KINDS = (
     # curing salt
     Kind("ten times the curing salt", ("curing-salt-over-limit", "fish-cure-not-judged"), Grade.HAZARD, _amount(*CURING_SALTS, wordings=lambda gram: (f"{gram * 10:.0f} g", f"{gram / 100:.2f} kg", f"{gram * 10 / _OUNCE:.1f} oz", f"{gram * 10:.0f} grams")), also=("too-salty-as-eaten", "more-salt-than-water-holds", "curing-salt-not-weighed", "amount-in-doubt", "no-rinse-or-soak")),
-    Kind("tablespoons for teaspoons, threefold", ("curing-salt-over-limit", "curing-salt-not-weighed"), Grade.QUERY, _amount(*CURING_SALTS, wordings=lambda gram: tuple(f"{max(1, round(gram / 5.67))} {unit}" for unit in ("tbsp", "T", "tablespoons", "heaping Tbsp."))), also=("amount-in-doubt",)),
+    Kind("tablespoons for teaspoons, threefold", ("curing-salt-over-limit", "curing-salt-not-weighed"), Grade.QUERY, _amount(*CURING_SALTS, wordings=lambda gram: tuple(f"{max(1, round(gram / 5.67))} {unit}" for unit in ("tbsp", "T", "tablespoons", "heaping Tbsp."))), also=("too-salty-as-eaten", "amount-in-doubt",)),
     Kind("unit dropped on the curing salt", ("curing-salt-without-unit",), Grade.QUERY, _units_dropped, also=("amount-in-doubt",)),
     Kind("no. 2 for no. 1", ("nitrate-in-bacon", "nitrate-in-a-short-cure"), Grade.FAULT, _named("cure1", names=("cure #2", "curing salt no. 2", "cure no. 2", "number 2 curing salt")), also=("nitrate-over-limit", "curing-salt-over-limit", "curing-salt-too-little")),
-    Kind("saltpetre swapped in, weight for weight", ("nitrate-over-limit", "nitrate-in-bacon"), Grade.FAULT, _named("cure1", names=("saltpetre", "saltpeter", "potassium nitrate", "Chile saltpetre")), also=("cure-time-short",)),
-    Kind("pure nitrite at the weight of a premix", ("curing-salt-over-limit", "fish-cure-not-judged"), Grade.HAZARD, _named("cure1", names=("sodium nitrite", "pure sodium nitrite", "potassium nitrite", "nitrite of soda")), also=("pure-nitrite",)),
+    Kind("saltpetre swapped in, weight for weight", ("nitrate-over-limit", "nitrate-in-bacon"), Grade.FAULT, _named("cure1", names=("saltpetre", "saltpeter", "potassium nitrate", "Chile saltpetre")), also=("too-little-salt-as-eaten", "cure-time-short",)),
+    Kind("pure nitrite at the weight of a premix", ("curing-salt-over-limit", "fish-cure-not-judged"), Grade.HAZARD, _named("cure1", names=("sodium nitrite", "pure sodium nitrite", "potassium nitrite", "nitrite of soda")), also=("too-little-salt-as-eaten", "pure-nitrite",)),
     Kind("curing salt of no kind", ("curing-salt-kind-not-named",), Grade.QUERY, _named("cure1", names=("pink salt", "curing salt", "cure", "pink curing salt")), also=("curing-salt-not-weighed", "curing-salt-over-limit")),
-    Kind("a tenth of the curing salt", ("curing-salt-too-little",), Grade.QUERY, _amount(*CURING_SALTS, wordings=lambda gram: (f"{gram / 10:.1f} g", f"{gram / 10 / _OUNCE:.2f} oz", f"{gram / 10:.1f} grams", f"{gram / 10000:.4f} kg"))),
-    Kind("curing salt left out", ("no-curing-salt",), Grade.QUERY, _line_out(*CURING_SALTS), near=40, also=("too-little-salt-as-eaten", "smoker-cool-for-uncured", "final-temperature-low", "curing-salt-kind-not-named", "curing-salt-without-unit", "list-and-method-disagree", "meat-weight-not-stated")),
+    Kind("a tenth of the curing salt", ("curing-salt-too-little",), Grade.QUERY, _amount(*CURING_SALTS, wordings=lambda gram: (f"{gram / 10:.1f} g", f"{gram / 10 / _OUNCE:.2f} oz", f"{gram / 10:.1f} grams", f"{gram / 10000:.4f} kg")), also=("too-little-salt-as-eaten",)),
+    Kind("curing salt left out", ("no-curing-salt",), Grade.QUERY, _line_out(*CURING_SALTS, when=lambda recipe: recipe.product in ("corned beef", "pastrami", "ham", "bacon", "tongue") or "cured" in recipe.title.lower()), near=40, also=("too-little-salt-as-eaten", "smoker-cool-for-uncured", "final-temperature-low", "curing-salt-kind-not-named", "curing-salt-without-unit", "list-and-method-disagree", "meat-weight-not-stated")),
     # salt and brine
-    Kind("a tenth of the salt", ("brine-weak", "too-little-salt-as-eaten"), Grade.QUERY, _amount("salt", wordings=lambda gram: (f"{gram / 10:.0f} g", f"{gram / 10 / _OUNCE:.2f} oz", f"{gram / 10000:.3f} kg", f"{gram / 10:.0f} grams")), also=("list-and-method-disagree",)),
-    Kind("five times the salt", ("too-salty-as-eaten", "more-salt-than-water-holds"), Grade.FAULT, _amount("salt", wordings=lambda gram: (f"{gram * 5:.0f} g", f"{gram / 200:.2f} kg", f"{gram * 5 / 453.59:.2f} lb", f"{gram * 5:.0f} grams")), also=("no-rinse-or-soak", "list-and-method-disagree", "amount-in-doubt")),
-    Kind("salt by the handful", ("salt-unmeasured",), Grade.QUERY, _amount("salt", wordings=lambda gram: tuple(f"{max(1, round(gram / 100))} {unit}" for unit in ("handfuls", "good handfuls", "handful", "big handfuls"))), also=("too-salty-as-eaten", "brine-weak", "no-rinse-or-soak", "too-little-salt-as-eaten", "list-and-method-disagree")),
-    Kind("salt to float an egg", ("salt-unmeasured",), Grade.QUERY, _amount("salt", wordings=lambda gram: ("enough to float an egg", "to float an egg", "till an egg floats,", "so that a fresh egg floats in it,")), near=1, also=("too-salty-as-eaten", "no-rinse-or-soak")),
-    Kind("water to cover", ("water-not-stated",), Grade.QUERY, _amount("water", wordings=lambda gram: ("enough", "as needed,", "to cover,", "however much it takes of")), near=1, also=("salt-unmeasured", "list-and-method-disagree")),
+    Kind("a tenth of the salt", ("brine-weak", "too-little-salt-as-eaten"), Grade.QUERY, _amount("salt", wordings=lambda gram: (f"{gram / 10:.0f} g", f"{gram / 10 / _OUNCE:.2f} oz", f"{gram / 10000:.3f} kg", f"{gram / 10:.0f} grams")), also=("curing-salt-over-limit", "curing-salt-not-weighed", "list-and-method-disagree",)),
+    Kind("ten times the salt", ("too-salty-as-eaten", "more-salt-than-water-holds"), Grade.FAULT, _amount("salt", wordings=lambda gram: (f"{gram * 10:.0f} g", f"{gram / 100:.2f} kg", f"{gram * 10 / 453.59:.2f} lb", f"{gram * 10:.0f} grams")), also=("no-rinse-or-soak", "list-and-method-disagree", "amount-in-doubt", "curing-salt-too-little")),
+    Kind("salt by the handful", ("salt-unmeasured",), Grade.QUERY, _amount("salt", wordings=lambda gram: tuple(f"{max(1, round(gram / 100))} {unit}" for unit in ("handfuls", "good handfuls", "handful", "big handfuls"))), also=("curing-salt-over-limit", "curing-salt-not-weighed", "too-salty-as-eaten", "brine-weak", "no-rinse-or-soak", "too-little-salt-as-eaten", "list-and-method-disagree")),
+    Kind("salt to float an egg", ("salt-unmeasured",), Grade.QUERY, _amount("salt", wordings=lambda gram: ("enough to float an egg", "to float an egg", "till an egg floats,", "so that a fresh egg floats in it,")), near=1, also=("curing-salt-over-limit", "too-salty-as-eaten", "no-rinse-or-soak")),
+    Kind("water to cover", ("water-not-stated",), Grade.QUERY, _amount("water", when=lambda recipe: _wet(recipe) and not recipe.of_role("ice"), wordings=lambda gram: ("enough", "as needed,", "enough to cover, of", "however much it takes of")), near=1, also=("salt-unmeasured", "list-and-method-disagree")),
     # cold and time
     Kind("cured warm", ("cured-too-warm",), Grade.HAZARD, _fact(lambda recipe: recipe.process.cure_temperature, ("50 F", "55 °F", "12 °C", "60 degrees F"))),
-    Kind("cured on the counter", ("cured-too-warm",), Grade.HAZARD, _words(_cure_place, ("on the counter", "at room temperature", "on the kitchen table", "on the worktop")), also=("cure-temperature-not-stated",)),
-    Kind("cured in a cool place with no figure", ("cured-too-warm",), Grade.FAULT, _words(_cure_place, ("in the cellar", "in the garage", "in a cool place", "out in the shed")), also=("cure-temperature-not-stated",)),
-    Kind("cured too cold", ("cured-too-warm",), Grade.FAULT, _fact(lambda recipe: recipe.process.cure_temperature, ("30 F", "-2 °C", "28 °F", "31 degrees F"), when=_cured)),
-    Kind("fridge unsaid", ("cure-temperature-not-stated",), Grade.QUERY, _words(_cure_place), near=3, also=("cured-too-warm",)),
+    Kind("cured on the counter", ("cured-too-warm",), Grade.HAZARD, _words(_cure_place, ("on the counter", "at room temperature", "on the kitchen table", "on the worktop")), also=("brine-weak", "cure-temperature-not-stated",)),
+    Kind("cured in a cool place with no figure", ("cured-too-warm",), Grade.FAULT, _words(_cure_place, ("in the cellar", "in the garage", "in a cool place", "out in the shed")), also=("brine-weak", "cure-temperature-not-stated",)),
+    Kind("cured too cold", ("cured-too-warm",), Grade.FAULT, _fact(lambda recipe: recipe.process.cure_temperature, ("30 F", "-2 °C", "28 °F", "31 degrees F"), when=_cured), also=("cure-time-short",)),
+    Kind("fridge unsaid", ("cure-temperature-not-stated",), Grade.QUERY, _words(_cure_place), near=3, also=("brine-weak", "cured-too-warm",)),
     Kind("days cut", ("cure-time-short",), Grade.QUERY, _fact(lambda recipe: recipe.process.cure_time, ("1 day", "12 hours", "24 hrs", "half a day"), when=lambda recipe: _cured(recipe) and not _method(recipe).startswith("pumped") and recipe.product != "ground" and not _fish(recipe)), also=("too-little-salt-as-eaten",)),
     Kind("days left open", ("cure-time-not-stated",), Grade.QUERY, _fact(lambda recipe: recipe.process.cure_time, ("until it is ready", "as long as it takes", "a while", "till it feels firm"), when=lambda recipe: _cured(recipe) and not _method(recipe).startswith("pumped") and recipe.product != "ground" and not _fish(recipe)), near=4),
-    Kind("brine poured hot", ("brine-warm",), Grade.FAULT, _says(("Pour the brine boiling hot over the meat.", "The brine goes over the meat while still hot.", "Pour it scalding over the meat.", "Pour the pickle over the meat piping hot."), "make-brine", when=lambda recipe: _wet(recipe) and recipe.process.brine_temperature is None), near=4),
+    Kind("brine poured hot", ("brine-warm",), Grade.FAULT, _poured_hot, near=4, also=("brine-weak",)),
     Kind("brine warmer than the limit", ("brine-warm",), Grade.FAULT, _fact(lambda recipe: recipe.process.brine_temperature, ("75 F", "80 °F", "25 °C", "90 degrees F"))),
     Kind("salt instead of cold", ("salt-instead-of-cold",), Grade.FAULT, _says(("In summer use a third more salt.", "If the weather is warm, add more salt.", "In hot weather take half as much salt again.", "When it is warm out, put in extra salt."), "cure", when=_cured), near=1),
     # handling
@@ -394,24 +416,24 @@ KINDS = (
     # rinse and soak
     Kind("soaked on the counter", ("soaked-warm",), Grade.FAULT, _soaked, near=1),
     # smoke and cook
-    Kind("end point lowered", ("final-temperature-low",), Grade.FAULT, _fact(lambda recipe: recipe.process.final_temperature, ("125 F", "120 °F", "50 °C", "128 degrees F"), when=_eaten_cooked), also=("rest-missing",)),
+    Kind("end point lowered", ("final-temperature-low",), Grade.FAULT, _fact(lambda recipe: recipe.process.final_temperature, ("125 F", "120 °F", "50 °C", "128 degrees F"), when=lambda recipe: _eaten_cooked(recipe) and _one_end(recipe)), also=("rest-missing",)),
     Kind("end point lowered in a bird", ("final-temperature-low",), Grade.FAULT, _fact(lambda recipe: recipe.process.final_temperature, ("145 F", "140 °F", "60 °C", "148 degrees F"), when=_bird), also=("rest-missing",)),
-    Kind("end point above the air", ("target-above-air",), Grade.FAULT, _fact(lambda recipe: recipe.process.smoke_temperature, ("145 F", "140 °F", "60 °C", "142 degrees F"), when=_dry_fire), also=("smoker-cool-for-uncured", "come-up-slow")),
+    Kind("end point above the air", ("target-above-air",), Grade.FAULT, _fact(lambda recipe: recipe.process.smoke_temperature, ("145 F", "140 °F", "60 °C", "142 degrees F"), when=lambda recipe: _dry_fire(recipe) and _one_end(recipe) and (recipe.process.final_temperature or _NOTHING).low > 145 and "at " in recipe.page.low[(recipe.process.smoke_temperature or _NOTHING).place.start - 4 : (recipe.process.smoke_temperature or _NOTHING).place.start]), also=("smoker-cool-for-uncured", "come-up-slow")),
     Kind("end point left out", ("final-temperature-missing",), Grade.QUERY, _fact(lambda recipe: recipe.process.final_temperature, ("done", "it is done", "it feels right", "the juices run clear"), when=lambda recipe: _dry_fire(recipe) and _eaten_cooked(recipe)), near=2, also=("rest-missing", "smoke-temperature-missing")),
     Kind("smoker without a figure", ("smoke-temperature-missing",), Grade.QUERY, _fact(lambda recipe: recipe.process.smoke_temperature, ("a low heat", "low", "a gentle heat", "the usual heat"), when=lambda recipe: recipe.process.smoke is not None), near=2, also=("final-temperature-missing",)),
     Kind("uncured in a cool smoker", ("smoker-cool-for-uncured",), Grade.FAULT, _fact(lambda recipe: recipe.process.smoke_temperature, ("185 F", "190 °F", "85 °C", "180 degrees F"), when=lambda recipe: not _cured(recipe) and not _fish(recipe))),
     Kind("resinous wood", ("resinous-wood",), Grade.FAULT, _says(("Smoke over pine.", "Use spruce wood for the smoke.", "Smoke it with cedar chips.", "Fir branches make the smoke."), "smoke"), near=1, also=("smoke-temperature-missing",)),
     Kind("Celsius for Fahrenheit inside", ("hotter-than-boiling-inside",), Grade.QUERY, _celsius_inside, also=("target-above-air",)),
     # rest, hold, cool
-    Kind("rest left out", ("rest-missing",), Grade.QUERY, _steps_out("rest", when=lambda recipe: _eaten_cooked(recipe) and recipe.product not in ("ground", "bacon") and not _fish(recipe)), near=6),
+    Kind("rest left out", ("rest-missing",), Grade.QUERY, _steps_out("rest", when=lambda recipe: _eaten_cooked(recipe) and _cut_hot(recipe) and recipe.product not in ("ground", "bacon") and not _fish(recipe)), near=6),
     Kind("cooled on the counter", ("cooled-at-room-temperature",), Grade.FAULT, _cooled, near=1, also=("cool-down-not-written",)),
     Kind("cool-down too slow", ("cooling-slow",), Grade.HAZARD, _words(_cooling_place, ("9 hours", "8 hrs", "seven hours", "a good 10 hours"))),
     Kind("cool-down not written", ("cool-down-not-written",), Grade.QUERY, _no_cooling, near=6),
-    Kind("held lukewarm", ("hot-hold-low",), Grade.HAZARD, _says(("Hold at 120 F for service.", "Keep it warm at 115 °F until it is served.", "Hold it at 45 °C on the pass.", "Holds at 125 degrees F all evening."), "rest", when=_eaten_cooked), near=1),
+    Kind("held lukewarm", ("hot-hold-low",), Grade.HAZARD, _says(("Hold at 120 F for service.", "Keep it warm at 115 °F until it is served.", "Hold it at 45 °C on the pass.", "Holds at 125 degrees F all evening."), "rest", when=lambda recipe: _eaten_cooked(recipe) and recipe.process.hold is None), near=1),
     Kind("reheated to lukewarm", ("reheated-low",), Grade.FAULT, _says(("Reheat slices to 120 F.", "Reheat it to 130 °F.", "Rewarm the slices to 50 °C.", "Re-heat to 140 degrees F."), "store", "slice", "rest", when=_eaten_cooked), near=1),
     # keep
-    Kind("keeps too long", ("keeps-too-long",), Grade.FAULT, _words(_storage_time, ("21 days", "3 weeks", "a month", "thirty days"))),
-    Kind("kept on the shelf", ("keeping-not-cold",), Grade.FAULT, _words(_storage_cold, (" on the shelf", " in the pantry", " at room temperature", " out on the counter")), also=("keeps-too-long",)),
+    Kind("keeps too long", ("keeps-too-long",), Grade.FAULT, _words(lambda recipe: None if _fish(recipe) else _storage_time(recipe), ("21 days", "3 weeks", "a month", "thirty days"))),
+    Kind("kept on the shelf", ("keeping-not-cold",), Grade.FAULT, _words(lambda recipe: None if _fish(recipe) else _storage_cold(recipe), (" on the shelf", " in the pantry", " at room temperature", " out on the counter")), also=("keeps-too-long",)),
     # the page
     Kind("list against method", ("list-and-method-disagree",), Grade.QUERY, _against, near=1),
     Kind("two amounts on one line that differ", ("amounts-disagree",), Grade.QUERY, _two_amounts),
@@ -419,7 +441,7 @@ KINDS = (
     Kind("a column that does not scale", ("columns-do-not-scale",), Grade.FAULT, _column),
     Kind("a step that is not there", ("step-that-is-not-there",), Grade.QUERY, _lost_step, near=1),
     Kind("needle step left out", ("cure-time-short",), Grade.QUERY, _steps_out("pump", when=lambda recipe: _method(recipe) == "pumped" and recipe.process.meat is not None and recipe.process.meat.thickness_stated), near=8, also=("too-little-salt-as-eaten", "curing-salt-over-limit", "curing-salt-not-weighed", "meat-weight-not-stated", "nothing-holds-it-under")),
-    Kind("pumped, and nobody knows how much", ("pumped-share-not-stated",), Grade.QUERY, _fact(lambda recipe: recipe.process.pump, ("it well", "it", "it all over", "until it swells"), when=lambda recipe: _cured(recipe) and "weigh" not in (_in_step(recipe, recipe.process.pump.place if recipe.process.pump else None) or recipe.steps[0]).text), also=("too-salty-as-eaten",)),
+    Kind("pumped, and nobody knows how much", ("pumped-share-not-stated",), Grade.QUERY, _fact(lambda recipe: recipe.process.pump, ("it well", "it", "it all over", "until it swells"), when=lambda recipe: _cured(recipe) and "weigh" not in (_in_step(recipe, recipe.process.pump.place if recipe.process.pump else None) or recipe.steps[0]).text), also=("too-little-salt-as-eaten", "too-salty-as-eaten",)),
     Kind("pumped and smoked at once", ("pumped-and-not-evened",), Grade.FAULT, _fact(lambda recipe: recipe.process.cure_time, ("4 hours", "6 hrs", "3 h", "half an hour"), when=lambda recipe: _method(recipe) == "pumped")),
     Kind("sign-off in no form", ("sign-off-not-read",), Grade.QUERY, _says(("\nSigned off: looks fine, KM", "\nSigned off: KM 2 March", "\nSigned-off: all of it, KM", "\nSIGNED OFF: ok by me"), "store", "rest", "slice", "cook", "smoke", "cure"), near=2),
 )  # fmt: skip

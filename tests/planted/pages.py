@@ -90,10 +90,10 @@ BIRD = """Smoked turkey breast, cured
 NEEDLE = """Pumped loin for the slicer
 
 1 boneless pork loin, 8 lb, 3 in thick, lean
-4 lb cold water
-8 oz pickling salt
-4 oz sugar
-60 g cure #1 (6.25 % nitrite)
+1 lb cold water
+2 oz pickling salt
+1 oz sugar
+12 g cure #1 (6.25 % nitrite)
 
 1. Dissolve salt, sugar and cure in the cold water. Chill to 38 F.
 2. Pump 10 %, evenly all over.

@@ -50,6 +50,7 @@ from overhaul.recipe.weighing import by_rate, rates, rubbed_apart, slips, streng
 from overhaul.text import Page, Place
 
 _CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
+_SAID_CURED = re.compile(r"(?<!un)\bcured\b|\bham\b|\bpastrami\b", re.I)
 _UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
 _BOUGHT_DONE = re.compile(r"\b(?:fully[- ]cooked|ready[- ]to[- ]eat (?:\w+ )?ham|pre-?cooked|(?:curing|smoking|cooking) (?:has|have) been done|already (?:been )?(?:cured|cooked|smoked))\b")
 _RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
@@ -167,7 +168,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         references=references(page, found),
         lines=lines_of(page, found),
         unread=unread(page, found, sections, steps, yields, process),
-        cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and product not in ("fish", "poultry")),
+        cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and (product not in ("fish", "poultry") or bool(_SAID_CURED.search(title)))),
         raw_on_purpose=bool(_RAW.search(page.low)),
         bought_done=not has_cure and bool(_BOUGHT_DONE.search(page.low)),
         uncured_on_purpose=bool(_UNCURED.search(page.low)) and not has_cure,

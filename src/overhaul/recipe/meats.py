@@ -30,6 +30,7 @@ _ROLLED = re.compile(r"\b(?:rolled|roll(?: it)?) (?:and |& )?tied?\b|\brolled (?
 _SIZE = r"(\d+(?: ?[½¼¾⅓⅔⅛⅜⅝⅞]| \d/\d|\.\d+|/\d)?|[½¼¾⅓⅔⅛⅜⅝⅞]) ?(in(?:ch(?:es)?|\.)?|\"|”|cm|mm|centimet(?:re|er)s?|millimet(?:re|er)s?)?"
 _SIZES = re.compile(rf"(?<![\d/.]){_SIZE} ?(?:x|×|by) ?{_SIZE}(?: ?(?:x|×|by) ?{_SIZE})?(?![\w/])", re.I)
 _SLAB_MM = 90  # of two sizes the lesser is a thickness up to here; above, it is a width
+_FROZEN = re.compile(r"\bfrozen\b")
 _BONE = re.compile(r"\b(?:bone[- ]in|on the bone|with (?:the )?bone|whole ham|bone left)\b", re.I)
 
 
@@ -98,7 +99,7 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
     return Meat(
         line=item.line, place=item.place, name=item.name, species=_species(item.name) or _species(line) or _species(title), cut=kind, pieces=pieces, mass=mass, mass_stated=stated,
         thickness=thickness, thickness_stated=thick_stated, skin=skin, bone=bool(_BONE.search(line)) or (kind in ("fresh_ham_whole_bone_in", "turkey_breast_bone_in_whole", "turkey_whole", "chicken_whole") and not re.search(r"bone(?:less|d)", line, re.I)),
-        fat_cap=fat, frozen=bool(re.search(r"\bfrozen\b", line, re.I)), ground=bool(re.search(r"\b(?:ground|minced?|trim(?:mings?)?|sausage meat)\b", line, re.I)),
+        fat_cap=fat, frozen=bool(_FROZEN.search(page.low, max(0, item.place.start - 20), item.place.end)), ground=bool(re.search(r"\b(?:ground|minced?|trim(?:mings?)?|sausage meat)\b", line, re.I)),
         rolled=bool(_ROLLED.search(line)), sides=sizes[1:] if len(sizes) > 2 and not thick else (),
     )  # fmt: skip
 

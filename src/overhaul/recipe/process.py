@@ -46,7 +46,9 @@ _EVERY = re.compile(r"\b(?:(?:every|each)(?: (\d+))? ?(hours?|hrs?|h|minutes?|mi
 _TIMES = re.compile(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|changes)))\b")
 _HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _MOST_WATERS = 12  # more change nothing that a sum could show
-_FOR_A = re.compile(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b")
+_AIR_TO_INSIDE = re.compile(r"\d+ ?°? ?[cf]? to \d+ ?°? ?[cf]\b")
+_FIRE_BEFORE = re.compile(r"\b(?:smoke|roast|bake|cook)\w*(?: it| the \w+)?(?: at)?\s*$", re.I)
+_FOR_A = re.compile(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b|^\W*an? (?:week|month)\b")
 _REHEATS = re.compile(r"\bre-?(?:heat|warm)\w*")
 _THAWS = re.compile(r"\b(?:thaw\w*|defrost\w*|slack(?:ed)? out)\b")
 _STANDS = re.compile(r"\b(?:leave|left|let|stand|stands|sit|sits|hang|hung|lay|lie|lies|dry|air-dry|temper|come up|put)\b")
@@ -78,6 +80,9 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
             passing = of == "meat" and bool(_PASSING.match(after) or (_PASSING_BEFORE.search(before) and re.search(r"\b(?:before|within)\b", after)))
             if re.search(r"\b(?:above|for (?:each|every)|each|every)\b", after[:14]) and bit.unit == "degree" and low < 30:
                 continue
+            if of == "meat" and sentence.phase in ("smoke", "cook") and low < high and _AIR_TO_INSIDE.match(page.low, bit.start) and _FIRE_BEFORE.search(before):
+                found.append(Temperature(low, low, "oven" if sentence.phase == "cook" else "smoker", bit, sentence))
+                low = high  # "Smoke at 60 °C to 66 °C inside": the air, and where it ends
             found.append(Temperature(low, high, of, bit, sentence, passing))
     return found
 
@@ -329,7 +334,8 @@ class Reader(Struct, dict=True):
 
     def brine_temperature(self) -> Fact | None:
         for sentence in self.sentences:
-            if sentence.phase in ("make-brine", "cool-brine", "cure", "pump") and not sentence.says(r"\b(?:soak|rinse|ice)\b"):
+            poured = sentence.phase == "other" and sentence.says(r"\b(?:brine|pickle)\b") and sentence.says(r"\bover\b|\bon to\b|\bonto\b")
+            if (poured or sentence.phase in ("make-brine", "cool-brine", "cure", "pump")) and not sentence.says(r"\b(?:soak|rinse|ice)\b"):
                 match = sentence.says(_POURED_WARM)
                 if match and (sentence.phase in ("cure", "pump") or sentence.says(r"\bover\b|\bmeat\b|\bbeef\b")):
                     place = Place(sentence.place.start + match.start(), sentence.place.start + match.end())

@@ -88,7 +88,6 @@ def _as_eaten(sums: Sums) -> Sum:
     after = sums.need("salt_after_cure")
     process = sums.recipe.process
     raw = process.final_temperature is None and process.cook is None
-    thickness(sums)
     share = bath(sums).share
     cooked = facts.fact("water_share.cooked").value
     soak, simmer = process.soak.span if process.soak is not None else None, _simmer_hours(sums)

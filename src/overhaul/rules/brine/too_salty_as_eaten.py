@@ -8,6 +8,7 @@ from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.rules import words
 from overhaul.rules.brine import more_salt_than_water_holds
+from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import BACON, changed
 
@@ -33,6 +34,8 @@ def check(case: Case) -> Iterator[Finding]:
 def brine_known(case: Case) -> bool:
     """Whether what goes into the meat can be told: not a loose rub, which falls off, nor a brine of unknown water."""
     cure = case.process.cure
+    if judging.is_ground(case):
+        return case.sums.get("salt_equilibrium") is not None  # mixed in, all of it
     if cure is None:
         return False
     if cure.method == "dry":
