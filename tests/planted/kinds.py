@@ -302,7 +302,7 @@ def _column(recipe: Recipe) -> Iterator[Planted]:
 
 def _poured_hot(recipe: Recipe) -> Iterator[Planted]:
     steps = [step for step in recipe.steps if step.phase == "cool-brine"]
-    if not _wet(recipe) or len(steps) != 1 or recipe.process.brine_temperature is None:
+    if not _wet(recipe) or len(steps) != 1 or recipe.process.brine_temperature is None or any(item.in_method for item in recipe.ingredients):
         return
     for words in ("Pour the brine boiling hot over the meat.", "The brine goes over the meat while still hot.", "Pour it scalding over the meat.", "Bring it to a boil and pour it over the meat hot."):
         yield swapped(recipe, steps[0].place, words)

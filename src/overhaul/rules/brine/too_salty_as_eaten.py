@@ -23,12 +23,22 @@ def check(case: Case) -> Iterator[Finding]:
     limit = facts.fact("salt_band.too_salty_dried" if dried else "salt_band.too_salty")
     raw = dried or case.recipe.product == "bacon"  # both are judged before the pan or the drying
     found = case.sums.get("salt_after_cure" if raw else "salt_as_eaten")
-    if found is not None and found.value.likely > limit.value:
+    if found is not None and found.value.likely > limit.value and not _by_the_curing_salt(case, found.value.likely, limit.value):
         yield Finding(
             RULE.name, Grade.FAULT, found.value.low > limit.value, salt.amount.place,
             f"It comes out at {words.figure(found.value, 'percent')} salt {'by raw weight' if raw else 'as eaten'}; above {limit.value:g} % is too salty for most ({words.short(limit.cite)}).",
             sum=found.worked(), remedy=Remedy("Less salt, or a soak in the cold before it is cooked; fry a slice and taste first."), sources=(limit.cite,),
         )  # fmt: skip
+
+
+def _by_the_curing_salt(case: Case, percent: float, limit: float) -> bool:
+    """Whether ground meat is too salty only by what its curing salt brings: then the rules for that say what is wrong."""
+    salt = case.sums.get("salt_mass")
+    level = case.sums.get("salt_equilibrium")
+    if not judging.is_ground(case) or salt is None or level is None:
+        return False
+    every = sum(one.value.likely for one in level.inputs if one.name not in ("water in the bath", level.inputs[-1].name))
+    return every > 0 and percent * salt.value.likely / every <= limit
 
 
 def brine_known(case: Case) -> bool:
