@@ -368,6 +368,15 @@ def _misprint(recipe: Recipe) -> Iterator[Planted]:
         yield swapped(recipe, item.amount.place, words)
 
 
+def _taken_more(recipe: Recipe) -> Iterator[Planted]:
+    lists = {(section.name or "").strip(" :").lower() for section in recipe.sections}
+    item = next((item for item in recipe.ingredients if item.name.lower() in lists and item.amount is not None), None)
+    if item is None or item.amount is None or not item.weighed:
+        return
+    for words in ("90 g", "0.2 kg", "5 oz", "150 grams"):
+        yield swapped(recipe, item.amount.place, words)
+
+
 def _lost_step(recipe: Recipe) -> Iterator[Planted]:
     numbered = [line for line in recipe.page.text.splitlines() if line[:1].isdigit() and line[1:2] in ".)"]
     step = last_step(recipe, "store", "rest", "cook", "smoke")
@@ -379,9 +388,9 @@ def _lost_step(recipe: Recipe) -> Iterator[Planted]:
 
 KINDS = (
     # curing salt
-    Kind("ten times the curing salt", ("curing-salt-over-limit", "fish-cure-not-judged"), Grade.HAZARD, _amount(*CURING_SALTS, wordings=lambda gram: (f"{gram * 10:.0f} g", f"{gram / 100:.2f} kg", f"{gram * 10 / _OUNCE:.1f} oz", f"{gram * 10:.0f} grams")), also=("too-salty-as-eaten", "more-salt-than-water-holds", "curing-salt-not-weighed", "amount-in-doubt", "no-rinse-or-soak")),
+    Kind("ten times the curing salt", ("curing-salt-over-limit", "fish-cure-not-judged"), Grade.HAZARD, _amount(*CURING_SALTS, wordings=lambda gram: (f"{gram * 10:.0f} g", f"{gram / 100:.2f} kg", f"{gram * 10 / _OUNCE:.1f} oz", f"{gram * 10:.0f} grams")), also=("pumped-bacon-without-accelerator", "too-salty-as-eaten", "more-salt-than-water-holds", "curing-salt-not-weighed", "amount-in-doubt", "no-rinse-or-soak")),
     Kind("tablespoons for teaspoons, threefold", ("curing-salt-over-limit", "curing-salt-not-weighed"), Grade.QUERY, _amount(*CURING_SALTS, wordings=lambda gram: tuple(f"{max(1, round(gram / 5.67))} {unit}" for unit in ("tbsp", "T", "tablespoons", "heaping Tbsp."))), also=("too-salty-as-eaten", "amount-in-doubt",)),
-    Kind("unit dropped on the curing salt", ("curing-salt-without-unit",), Grade.QUERY, _units_dropped, also=("amount-in-doubt",)),
+    Kind("unit dropped on the curing salt", ("curing-salt-without-unit",), Grade.QUERY, _units_dropped, also=("pumped-bacon-without-accelerator", "amount-in-doubt",)),
     Kind("no. 2 for no. 1", ("nitrate-in-bacon", "nitrate-in-a-short-cure"), Grade.FAULT, _named("cure1", names=("cure #2", "curing salt no. 2", "cure no. 2", "number 2 curing salt")), also=("nitrate-over-limit", "curing-salt-over-limit", "curing-salt-too-little")),
     Kind("saltpetre swapped in, weight for weight", ("nitrate-over-limit", "nitrate-in-bacon"), Grade.FAULT, _named("cure1", names=("saltpetre", "saltpeter", "potassium nitrate", "Chile saltpetre")), also=("too-little-salt-as-eaten", "cure-time-short",)),
     Kind("pure nitrite at the weight of a premix", ("curing-salt-over-limit", "fish-cure-not-judged"), Grade.HAZARD, _named("cure1", names=("sodium nitrite", "pure sodium nitrite", "potassium nitrite", "nitrite of soda")), also=("too-little-salt-as-eaten", "pure-nitrite",)),
@@ -390,9 +399,9 @@ KINDS = (
     Kind("curing salt left out", ("no-curing-salt",), Grade.QUERY, _line_out(*CURING_SALTS, when=lambda recipe: recipe.product in ("corned beef", "pastrami", "ham", "bacon", "tongue") or "cured" in recipe.title.lower()), near=40, also=("too-little-salt-as-eaten", "smoker-cool-for-uncured", "final-temperature-low", "curing-salt-kind-not-named", "curing-salt-without-unit", "list-and-method-disagree", "meat-weight-not-stated")),
     # salt and brine
     Kind("a tenth of the salt", ("brine-weak", "too-little-salt-as-eaten"), Grade.QUERY, _amount("salt", wordings=lambda gram: (f"{gram / 10:.0f} g", f"{gram / 10 / _OUNCE:.2f} oz", f"{gram / 10000:.3f} kg", f"{gram / 10:.0f} grams")), also=("curing-salt-over-limit", "curing-salt-not-weighed", "list-and-method-disagree",)),
-    Kind("ten times the salt", ("too-salty-as-eaten", "more-salt-than-water-holds"), Grade.FAULT, _amount("salt", wordings=lambda gram: (f"{gram * 10:.0f} g", f"{gram / 100:.2f} kg", f"{gram * 10 / 453.59:.2f} lb", f"{gram * 10:.0f} grams")), also=("no-rinse-or-soak", "list-and-method-disagree", "amount-in-doubt", "curing-salt-too-little")),
+    Kind("ten times the salt", ("too-salty-as-eaten", "more-salt-than-water-holds"), Grade.FAULT, _amount("salt", wordings=lambda gram: (f"{gram * 10:.0f} g", f"{gram / 100:.2f} kg", f"{gram * 10 / 453.59:.2f} lb", f"{gram * 10:.0f} grams")), also=("pumped-bacon-without-accelerator", "no-rinse-or-soak", "list-and-method-disagree", "amount-in-doubt", "curing-salt-too-little")),
     Kind("salt by the handful", ("salt-unmeasured",), Grade.QUERY, _amount("salt", wordings=lambda gram: tuple(f"{max(1, round(gram / 100))} {unit}" for unit in ("handfuls", "good handfuls", "handful", "big handfuls"))), also=("curing-salt-over-limit", "curing-salt-not-weighed", "too-salty-as-eaten", "brine-weak", "no-rinse-or-soak", "too-little-salt-as-eaten", "list-and-method-disagree")),
-    Kind("salt to float an egg", ("salt-unmeasured",), Grade.QUERY, _amount("salt", wordings=lambda gram: ("enough to float an egg", "to float an egg", "till an egg floats,", "so that a fresh egg floats in it,")), near=1, also=("curing-salt-over-limit", "too-salty-as-eaten", "no-rinse-or-soak")),
+    Kind("salt to float an egg", ("salt-unmeasured",), Grade.QUERY, _amount("salt", wordings=lambda gram: ("enough to float an egg", "to float an egg", "till an egg floats,", "so that a fresh egg floats in it,")), near=1, also=("pumped-bacon-without-accelerator", "curing-salt-over-limit", "too-salty-as-eaten", "no-rinse-or-soak")),
     Kind("water to cover", ("water-not-stated",), Grade.QUERY, _amount("water", when=lambda recipe: _wet(recipe) and not recipe.of_role("ice"), wordings=lambda gram: ("enough", "as needed,", "enough to cover, of", "however much it takes of")), near=1, also=("salt-unmeasured", "list-and-method-disagree")),
     # cold and time
     Kind("cured warm", ("cured-too-warm",), Grade.HAZARD, _fact(lambda recipe: recipe.process.cure_temperature, ("50 F", "55 °F", "12 °C", "60 degrees F"))),
@@ -439,9 +448,13 @@ KINDS = (
     Kind("two amounts on one line that differ", ("amounts-disagree",), Grade.QUERY, _two_amounts),
     Kind("a figure that is no figure", ("amount-in-doubt",), Grade.QUERY, _misprint, also=("salt-unmeasured", "list-and-method-disagree", "too-salty-as-eaten", "too-little-salt-as-eaten", "brine-weak", "curing-salt-too-little", "curing-salt-over-limit", "amounts-disagree", "curing-salt-not-weighed")),
     Kind("a column that does not scale", ("columns-do-not-scale",), Grade.FAULT, _column),
+    Kind("a list that runs short", ("sub-recipe-short",), Grade.FAULT, _taken_more),
     Kind("a step that is not there", ("step-that-is-not-there",), Grade.QUERY, _lost_step, near=1),
     Kind("needle step left out", ("cure-time-short",), Grade.QUERY, _steps_out("pump", when=lambda recipe: _method(recipe) == "pumped" and recipe.process.meat is not None and recipe.process.meat.thickness_stated), near=8, also=("too-little-salt-as-eaten", "curing-salt-over-limit", "curing-salt-not-weighed", "meat-weight-not-stated", "nothing-holds-it-under")),
     Kind("pumped, and nobody knows how much", ("pumped-share-not-stated",), Grade.QUERY, _fact(lambda recipe: recipe.process.pump, ("it well", "it", "it all over", "until it swells"), when=lambda recipe: _cured(recipe) and "weigh" not in (_in_step(recipe, recipe.process.pump.place if recipe.process.pump else None) or recipe.steps[0]).text), also=("too-little-salt-as-eaten", "too-salty-as-eaten",)),
+    Kind("pumped bacon without its accelerator", ("pumped-bacon-without-accelerator",), Grade.FAULT, _line_out("accelerator", when=_belly), near=2, also=("curing-salt-over-limit",)),
+    Kind("too long in a cool smoker", ("come-up-slow",), Grade.FAULT, _fact(lambda recipe: recipe.process.smoke_temperature, ("110 F for 9 hours, then at 225 F", "120 °F for 10 hrs, then at 230 °F", "45 °C for 8 hours, then at 110 °C", "100 degrees F for 12 hours, then 240 F"), when=lambda recipe: _eaten_cooked(recipe) and not _fish(recipe)), also=("smoker-cool-for-uncured", "final-temperature-low", "target-above-air")),
+    Kind("Celsius for Fahrenheit in the cooler", ("cured-too-warm",), Grade.HAZARD, _fact(lambda recipe: recipe.process.cure_temperature, ("38 C", "38 °C", "36 degrees Celsius", "40 centigrade")), also=("brine-warm",)),
     Kind("pumped and smoked at once", ("pumped-and-not-evened",), Grade.FAULT, _fact(lambda recipe: recipe.process.cure_time, ("4 hours", "6 hrs", "3 h", "half an hour"), when=lambda recipe: _method(recipe) == "pumped")),
     Kind("sign-off in no form", ("sign-off-not-read",), Grade.QUERY, _says(("\nSigned off: looks fine, KM", "\nSigned off: KM 2 March", "\nSigned-off: all of it, KM", "\nSIGNED OFF: ok by me"), "store", "rest", "slice", "cook", "smoke", "cure"), near=2),
 )  # fmt: skip

@@ -48,6 +48,7 @@ _HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5,
 _MOST_WATERS = 12  # more change nothing that a sum could show
 _AIR_TO_INSIDE = re.compile(r"\d+ ?°? ?[cf]? to \d+ ?°? ?[cf]\b")
 _FIRE_BEFORE = re.compile(r"\b(?:smoke|roast|bake|cook)\w*(?: it| the \w+)?(?: at)?\s*$", re.I)
+_OF_THE_COLD = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|w/?i|cold room|cure|cured|stays?|keep|kept|bag)\b[^.;]{0,28}$", re.I)
 _FOR_A = re.compile(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b|^\W*an? (?:week|month)\b")
 _REHEATS = re.compile(r"\bre-?(?:heat|warm)\w*")
 _THAWS = re.compile(r"\b(?:thaw\w*|defrost\w*|slack(?:ed)? out)\b")
@@ -135,7 +136,8 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
     if sentence.says(_REHEATS) and not _AIR_AFTER.match(after):
         return "meat"
     if phase in ("cure", "overhaul", "thaw", "pump", "equalize", "dry"):
-        return "fridge" if low < 80 else "brine"
+        # "Refrigerate at 38 C" is said of the cold place, however warm the figure makes it.
+        return "fridge" if low < 80 or _OF_THE_COLD.search(before) else "brine"
     if phase == "soak":
         return "water"
     if phase in ("store",):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
+from overhaul.reading import units
 from overhaul.recipe.method import WARM_PLACE
 from overhaul.recipe.model import CURING_SALTS, Fact, Mention
 from overhaul.rules.cold_and_time import judging
@@ -44,7 +45,7 @@ def _at(case: Case, told: Fact) -> Iterator[Finding]:
         mild = dry and told.high <= room.value
         source = f"{named(limit.cite)}" + (f"; {named(room.cite)} allows a dry-cure room {degrees(recipe, room.value)}" if mild else "")
         yield Finding(
-            RULE.name, Grade.FAULT if mild else Grade.HAZARD, not mild and told.low > limit.value, told.place, f"{said}; the limit is {degrees(recipe, limit.value)} by {source}. Warmer, germs outrun the salt.",
+            RULE.name, Grade.FAULT if mild else Grade.HAZARD, not mild and told.low > limit.value, told.place, f"{said}; the limit is {degrees(recipe, limit.value)} by {source}. Warmer, germs outrun the salt.{_other_scale(case, told)}",
             remedy=remedy, sources=(limit.cite, room.cite if mild else Cite("nchfp", "6.1.3")),
         )  # fmt: skip
     elif told.high < stalls.value:
@@ -52,6 +53,15 @@ def _at(case: Case, told: Fact) -> Iterator[Finding]:
             RULE.name, Grade.FAULT, False, told.place, f"{said}; under {degrees(recipe, stalls.value)} the cure stands still and the days do not count ({named(stalls.cite)}).",
             remedy=remedy, sources=(stalls.cite,),
         )  # fmt: skip
+
+
+def _other_scale(case: Case, told: Fact) -> str:
+    """Whether the figure is that of a cold place in Fahrenheit with a Celsius sign."""
+    figure = units.celsius(told.low)
+    target = judging.figure("cure_target_f")
+    if "c" not in case.recipe.page.words(told.place).lower() or not target.low - 4 <= figure <= target.high + 2:
+        return ""
+    return f" Is {figure:g} °F meant?"
 
 
 def _in(case: Case, place: Mention) -> Iterator[Finding]:
