@@ -73,11 +73,11 @@ def test_under_two_percent(low: float, likely: float, high: float, wanted: list[
 
 
 def test_the_remedy_for_a_weak_brine_is_a_weight_that_settles_it() -> None:
-    """6 g of salt to 94 g of the rest: 3,770.5 g water + 141.7 g sugar + 20 g cure → 251 g; the cure's own salt makes it 6.45 %."""
+    """6 g of salt to 94 g of the rest: 3,770.5 g water + 141.7 g sugar + 1.25 g nitrite → 249.8 g, of which 20 g cure bring 18.75."""
     text = salted("2 oz kosher salt")
     found = one(text, WEAK)
     assert found.remedy is not None
-    assert found.remedy.text == "For a 6 % brine weigh 251 g of salt (worked again, 6.45 %)."
+    assert found.remedy.text == "For a 6 % brine weigh 231 g of salt (worked again, 6 %)."
     assert said(edited(text, found)) == []
 
 

@@ -224,7 +224,8 @@ def test_bacon_with_nitrate_is_told_to_weigh_number_one() -> None:
     found = one(changed(BACON, ("5.5 g cure #1 (6.25 % nitrite)", "20 g cure #2"), ("55 g", "40 g")), OVER)
     assert found.remedy is not None
     assert found.remedy.text.startswith("Weigh 5.8 g of cure #1 (6.25 % nitrite)")
-    assert found.remedy.edits == ()
+    (change,) = found.remedy.edits
+    assert change.new == "5.8 g cure #1 (6.25 % nitrite)"
 
 
 def test_the_other_sums_are_shown_beside_the_one_that_decides() -> None:

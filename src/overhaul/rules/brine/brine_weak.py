@@ -7,12 +7,10 @@ from collections.abc import Iterator
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.reading import units
-from overhaul.recipe.model import Ingredient
 from overhaul.rules import words
+from overhaul.rules.brine import dosing
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-from overhaul.span import exactly
-from overhaul.sums import brine
 
 _WEEK = 7 * 24  # hours
 
@@ -28,7 +26,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             RULE.name, Grade.FAULT, value.high < weak.value, salt.amount.place,
             f"The brine is {words.figure(value, 'percent')} salt; under {weak.value:g} % it neither seasons nor keeps meat ({words.short(weak.cite).lower()}).",
-            sum=strength.worked(), remedy=_remedy(case, salt, usual.value), sources=(weak.cite,),
+            sum=strength.worked(), remedy=dosing.for_brine(case, salt, usual.value), sources=(weak.cite,),
         )  # fmt: skip
         return
     stay, cold = case.process.cure_time, case.process.cure_temperature or case.process.cure_cold
@@ -38,18 +36,6 @@ def check(case: Case) -> Iterator[Finding]:
             f"The brine is {words.figure(value, 'percent')} salt, weak for {words.told(stay)} in it, and the page names no cold. Kept at 36 to 40 °F it will do; warmer it sours.",
             sum=strength.worked(), remedy=Remedy("Write the temperature it stands at, 36 to 40 °F."), sources=(usual.cite,),
         )  # fmt: skip
-
-
-def _remedy(case: Case, salt: Ingredient, percent: float) -> Remedy:
-    """The salt for a usual brine, the rest of it as it is."""
-    rest = words.worked_with(case, salt, exactly(0)).get("brine_mass")
-    if rest is None or len(case.recipe.of_role("salt")) > 1:
-        return Remedy(f"Weigh the salt: about {percent:g} % of the finished brine is usual.")
-    grams = brine.gram_per_litre_of_water(percent, rest.value.likely)  # a litre that weighs what all the rest weighs
-    again = words.worked_with(case, salt, exactly(round(grams))).get("brine_strength")
-    told = f" (worked again, {words.figure(again.value, 'percent')})" if again is not None else ""
-    weight = f"{grams:.0f} g"
-    return Remedy(f"For a {percent:g} % brine weigh {weight} of salt{told}.", words.weighed_instead(case.recipe, salt, weight))
 
 
 RULE = Rule(

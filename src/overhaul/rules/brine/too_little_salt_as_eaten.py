@@ -8,7 +8,7 @@ from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.recipe.model import CURING_SALTS
 from overhaul.rules import words
-from overhaul.rules.brine import brine_weak, salt_not_weighed, salt_unmeasured
+from overhaul.rules.brine import brine_weak, dosing, salt_not_weighed, salt_unmeasured
 from overhaul.rules.brine.too_salty_as_eaten import brine_known
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
@@ -26,8 +26,14 @@ def check(case: Case) -> Iterator[Finding]:
     yield Finding(
         RULE.name, Grade.QUERY, False, amounts[0].place,
         f"It comes out at {words.figure(found.value, 'percent')} salt as eaten; under {bland.value:g} % a cured product is bland ({words.short(bland.cite)}). Is that meant, or is salt missing from the list?",
-        sum=found.worked(), remedy=Remedy("Look for a line of salt that was lost; fry a slice and taste before the batch is finished."), sources=(bland.cite,),
+        sum=found.worked(), remedy=_remedy(case), sources=(bland.cite,),
     )  # fmt: skip
+
+
+def _remedy(case: Case) -> Remedy:
+    otherwise = "Look for a line of salt that was lost; fry a slice and taste before the batch is finished."
+    salt = next((item for item in case.recipe.of_role("salt") if item.amount is not None), None)
+    return dosing.as_eaten(case, salt, "salt_as_eaten", dosing.usual_as_eaten(), otherwise) if salt is not None else Remedy(otherwise)
 
 
 RULE = Rule(

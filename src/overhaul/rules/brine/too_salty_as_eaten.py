@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.recipe.model import Ingredient
 from overhaul.rules import words
-from overhaul.rules.brine import more_salt_than_water_holds
+from overhaul.rules.brine import dosing, more_salt_than_water_holds
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import BACON, changed
@@ -27,8 +28,13 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             RULE.name, Grade.FAULT, found.value.low > limit.value, salt.amount.place,
             f"It comes out at {words.figure(found.value, 'percent')} salt {'by raw weight' if raw else 'as eaten'}; above {limit.value:g} % is too salty for most ({words.short(limit.cite)}).",
-            sum=found.worked(), remedy=Remedy("Less salt, or a soak in the cold before it is cooked; fry a slice and taste first."), sources=(limit.cite,),
+            sum=found.worked(), remedy=_remedy(case, salt, raw), sources=(limit.cite,),
         )  # fmt: skip
+
+
+def _remedy(case: Case, salt: Ingredient, raw: bool) -> Remedy:
+    otherwise = "Less salt, or a soak in the cold before it is cooked; fry a slice and taste first."
+    return Remedy(otherwise) if raw else dosing.as_eaten(case, salt, "salt_as_eaten", dosing.usual_as_eaten(), otherwise)
 
 
 def _by_the_curing_salt(case: Case, percent: float, limit: float) -> bool:

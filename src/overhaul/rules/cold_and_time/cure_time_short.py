@@ -8,7 +8,7 @@ from math import ceil
 from msgspec import Struct
 
 from overhaul import facts
-from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
 from overhaul.recipe.model import CURING_SALTS, Fact, Meat
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
@@ -75,6 +75,16 @@ def _met(schedule: _Schedule | None, high: float) -> bool:
     return schedule is not None and high >= round(schedule.days)
 
 
+def _or_else(case: Case) -> str:
+    return "or cut it thinner" if case.house.needle is False else "or pump it, or cut it thinner"
+
+
+def _longer(case: Case, stay: Fact, days: int) -> tuple[Edit, ...]:
+    """The days in place of those on the page, where they stand there as a figure."""
+    said = case.recipe.page.words(stay.place)
+    return (Edit(stay.place, words.span(days, days, "day")),) if said[:1].isdigit() and stay.stated else ()
+
+
 def _enough(found: Sum, high: float) -> bool:
     """Nine days are nine, whether nine or nine and a little are worked: the sum does not know the hour."""
     return high >= found.value.likely * (1 - judging.figure("days.slack").value)
@@ -94,7 +104,7 @@ def _by_thickness(case: Case, stay: Fact, meat: Meat, found: Sum) -> Iterator[Fi
     enough = ceil(found.value.likely)
     yield Finding(
         RULE.name, Grade.FAULT, high < found.value.low and sure, stay.place, f"{message} Expect a grey middle.", sum=found.worked(),
-        remedy=Remedy(f"Give it {words.span(enough, enough, 'day')} or more, or pump it, or cut it thinner."), sources=(_DIFFUSION, facts.fact("colour_ppm").cite, *((schedule.cite,) if schedule is not None else ())),
+        remedy=Remedy(f"Give it {words.span(enough, enough, 'day')} or more, {_or_else(case)}.", _longer(case, stay, enough)), sources=(_DIFFUSION, facts.fact("colour_ppm").cite, *((schedule.cite,) if schedule is not None else ())),
     )  # fmt: skip
 
 

@@ -17,6 +17,9 @@ from overhaul.span import Span, between, exactly
 from overhaul.sums import nitrite
 from overhaul.sums.work import Sums
 from overhaul.sums.worked import Sum
+from overhaul.text import Place
+
+CURE_1 = "cure #1 (6.25 % nitrite)"
 
 
 class Dose(Struct, frozen=True):
@@ -84,7 +87,10 @@ def _worked_with(case: Case, item: Ingredient, mass: Span, as_cure1: bool) -> Su
 
 
 def edits(case: Case, item: Ingredient, found: Dose | None, as_cure1: bool = False) -> tuple[Edit, ...]:
-    """The dose put in place of the amount, where the line is a plain one; never under a name that has to change too."""
-    if found is None or (as_cure1 and item.role != "cure1"):
+    """The dose put in place of the amount, where the line is a plain one; where the kind has to change too, in place of the name as well."""
+    if found is None:
         return ()
+    if as_cure1 and item.role != "cure1":
+        whole = item.amount is not None and words.plain_line(case.recipe, item) and item.name_place.start >= item.amount.place.end
+        return (Edit(Place(item.amount.place.start, item.name_place.end), f"{found.told} {CURE_1}"),) if whole and item.amount is not None else ()
     return words.weighed_instead(case.recipe, item, found.told)

@@ -34,7 +34,7 @@ def _remedy(case: Case, item: Ingredient, found: str) -> Remedy:
     dose = dosing.dose(case, item, limit, as_cure1=True) if limit is not None else None
     if dose is None or limit is None:
         return Remedy("Use cure #1 (6.25 % nitrite), weighed for the belly.")
-    return Remedy(f"Use cure #1 (6.25 % nitrite) instead: {dose.told} gives {words.figure(dose.sum.value, 'ppm')} nitrite in this batch; the limit is {limit.told}.")
+    return Remedy(f"Use cure #1 (6.25 % nitrite) instead: {dose.told} gives {words.figure(dose.sum.value, 'ppm')} nitrite in this batch; the limit is {limit.told}.", dosing.edits(case, item, dose, as_cure1=True))
 
 
 RULE = Rule(

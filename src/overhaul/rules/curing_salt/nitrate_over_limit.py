@@ -37,7 +37,7 @@ def _remedy(case: Case, source: Ingredient) -> Remedy:
     limit = judging.limit_for(case, "nitrite")
     dose = dosing.dose(case, source, limit, as_cure1=True) if limit is not None else None
     weigh = f": {dose.told} gives {words.figure(dose.sum.value, 'ppm')} nitrite in this batch" if dose is not None else ", weighed for this batch"
-    return Remedy(f"For anything that is cooked use cure #1 (6.25 % nitrite) instead{weigh}; never swap saltpetre for cure #1 weight for weight.")
+    return Remedy(f"For anything that is cooked use cure #1 (6.25 % nitrite) instead{weigh}; never swap saltpetre for cure #1 weight for weight.", dosing.edits(case, source, dose, as_cure1=True))
 
 
 RULE = Rule(

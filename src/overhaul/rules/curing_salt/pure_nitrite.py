@@ -19,7 +19,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             RULE.name, Grade.FAULT, False, item.name_place,
             f"“{item.name}” is the pure salt, sixteen times as strong as cure #1; a kitchen scale cannot weigh it closely enough for one batch, and a bag of it passes for table salt. Use a diluted premix ({words.short(_CITE)}).",
-            remedy=Remedy(f"Use a curing salt that is diluted and dyed (cure #1, 6.25 % nitrite){weigh}. Keep no pure nitrite in the kitchen."), sources=(_CITE,),
+            remedy=Remedy(f"Use a curing salt that is diluted and dyed (cure #1, 6.25 % nitrite){weigh}. Keep no pure nitrite in the kitchen.", dosing.edits(case, item, dose, as_cure1=True)), sources=(_CITE,),
         )  # fmt: skip
 
 
