@@ -10,7 +10,9 @@ from click.testing import CliRunner
 
 from overhaul.cli import main
 from overhaul.handing_over import HandOver, Item, hand_over
+from overhaul.house import House
 from overhaul.reading.allergens import allergens, names
+from overhaul.span import Span, exactly
 from tests.conftest import findings_of, recipe_of
 
 WHOLE = """Corned flat
@@ -129,3 +131,11 @@ def test_the_command(tmp_path: Path) -> None:
     tree = json.loads(CliRunner().invoke(main, ["audit", str(card), "--handoff", "--as", "json"]).stdout)
     assert tree["files"][0]["handoff"][0]["verdict"] == "not ready: 1 question"
     assert CliRunner().invoke(main, ["audit", str(card), "--handoff", "--as", "sarif"]).exit_code == 2
+
+
+def test_what_the_house_sheet_tells_is_not_asked() -> None:
+    text = WHOLE.replace("Refrigerate at 38 F for", "In the walk-in for").replace("a 12 litre food plastic tub", "the blue bucket, plastic")
+    house = House(cooler=Span(36, 37, 38), tubs={"blue bucket": exactly(22)})
+    found = {one.name: one for one in hand_over(recipe_of(text, house), findings_of(text, house), house).items}
+    assert (found["cold"].told, found["cold"].line) == ("walk-in, 36 to 38 °F by the house sheet", 14)
+    assert (found["vessel"].told, found["vessel"].line) == ("22 litres, plastic", 14)

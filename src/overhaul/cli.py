@@ -164,7 +164,7 @@ def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
             continue
         path = Path(one.file)
         again = pipeline.read(binder.bytes_of(path), one.file, houses.for_path(path))
-        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index]) for recipe in again.recipes]
+        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], houses.for_path(path)) for recipe in again.recipes]
         found.append((one.file, one.page, recipes))
     if form == "json":
         from overhaul.output import findings_json

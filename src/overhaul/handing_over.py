@@ -12,8 +12,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from overhaul.findings import Finding, Grade
+from overhaul.house import House
 from overhaul.reading import allergens
 from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe
+from overhaul.span import Span
 from overhaul.text import Place
 
 _SIGNED = re.compile(r"\b(?:checked|approved|tested|written|signed(?: off)?) by\b|\bsigned[ -]off\b|\bversion \d|\brev(?:ised|ision)?\b|\bv\d+\b|\b(?:19|20)\d\d-\d\d-\d\d\b")
@@ -69,13 +71,13 @@ def _counted(count: int, word: str) -> str:
     return f"{count} {word}{'' if count == 1 else 's'}" if count else ""
 
 
-def hand_over(recipe: Recipe, findings: Iterable[Finding]) -> HandOver:
-    """``findings`` are those of this recipe; one that is signed off is settled, but never a certain hazard."""
+def hand_over(recipe: Recipe, findings: Iterable[Finding], house: House | None = None) -> HandOver:
+    """What the house sheet tells is told. ``findings`` are those of this recipe; one that is signed off is settled, but never a certain hazard."""
     open_ = [one for one in findings if one.signed_off is None or one.signed_off.stale or (one.certain and one.grade is Grade.HAZARD)]
     wrong = tuple(one for one in open_ if one.grade is not Grade.QUERY)
     asked = tuple(one for one in open_ if one.grade is Grade.QUERY)
     rules = {one.rule for one in open_}
-    items = [_without_question(item) if any(rule in rules for rule in _ASKED_BY.get(item.name, ())) else item for item in _items(recipe)]
+    items = [_without_question(item) if any(rule in rules for rule in _ASKED_BY.get(item.name, ())) else item for item in _items(recipe, house or House())]
     return HandOver(recipe.title, wrong, asked, tuple(items))
 
 
@@ -83,7 +85,7 @@ def _without_question(item: Item) -> Item:
     return replace(item, question=None, asked=True) if item.question is not None else item
 
 
-def _items(recipe: Recipe) -> Iterator[Item]:
+def _items(recipe: Recipe, house: House) -> Iterator[Item]:
     process = recipe.process
     cured = process.cure is not None and process.cure.method != "none"
     yields = recipe.yields
@@ -98,9 +100,12 @@ def _items(recipe: Recipe) -> Iterator[Item]:
         yield _vessel(recipe)
     if cured:
         yield _fact(recipe, "days", "how long it cures", process.cure_time, "How many days in the cure?")
-        yield _cold(recipe)
+        yield _cold(recipe, house)
     if process.smoke is not None or process.smoke_temperature is not None:
-        yield _fact(recipe, "heat", "heat of the smoker", process.smoke_temperature, "How hot is the smoker, and on which scale?")
+        if process.smoke_temperature is None and house.smoker is not None:
+            yield Item("heat", "heat of the smoker", f"{_degrees(house.smoker)}, by the house sheet")
+        else:
+            yield _fact(recipe, "heat", "heat of the smoker", process.smoke_temperature, "How hot is the smoker, and on which scale?")
     heated = process.cook is not None or process.smoke is not None
     if process.final_temperature is not None or (heated and not recipe.raw_on_purpose):
         yield _fact(recipe, "end", "when it is done", process.final_temperature, "At what temperature inside is it done?")
@@ -159,10 +164,16 @@ def _fact(recipe: Recipe, name: str, words: str, fact: Fact | None, question: st
     return Item(name, words, recipe.page.words(fact.place).replace("\n", " "), fact.line)
 
 
-def _cold(recipe: Recipe) -> Item:
+def _degrees(span: Span) -> str:
+    return f"{span.low:g} to {span.high:g} °F"
+
+
+def _cold(recipe: Recipe, house: House) -> Item:
     process = recipe.process
     if process.cure_temperature is not None:
         return _fact(recipe, "cold", "how cold it cures", process.cure_temperature, "")
+    if process.cure_cold is not None and house.cooler is not None:
+        return Item("cold", "how cold it cures", f"{process.cure_cold.words}, {_degrees(house.cooler)} by the house sheet", process.cure_cold.line)
     question = f"“{process.cure_cold.words}” on line {process.cure_cold.line}: how cold is that, and on which scale?" if process.cure_cold is not None else "How cold does it cure, and on which scale?"
     return Item("cold", "how cold it cures", question=question)
 

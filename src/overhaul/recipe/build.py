@@ -21,6 +21,7 @@ from overhaul.recipe.model import (
     Amount,
     Branch,
     Cure,
+    Fact,
     Ingredient,
     Measured,
     Note,
@@ -141,6 +142,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     product = _product(title, parts, text)
     settle_uses(parts, immersion, product)
     process, temps = read_process(page, story_sentences)
+    if process.tub is None and house.tubs:
+        process = replace(process, tub=_named_tub(page, found, house))
     sections = weigh(page, parts, house)
     sections = strength_in_a_note(page, sections)
     ingredients = [item for part in sections for item in part.ingredients]
@@ -217,6 +220,16 @@ def _product(title: str, parts: list[Part], text: str) -> Product | None:
                 if product == "ham" and source != title.lower() and "hamburger" in source:
                     continue
                 return product
+    return None
+
+
+def _named_tub(page: Page, found: list[Block], house: House) -> Fact | None:
+    """``in the blue bucket``: a tub that the house sheet knows by name."""
+    first, last = found[0].place.start, found[-1].place.end
+    for name, litre in house.tubs.items():
+        at = page.low.find(name.lower(), first, last)
+        if at >= 0:
+            return Fact(litre.low, litre.high, "litre", page.line_at(at), Place(at, at + len(name)))
     return None
 
 

@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from overhaul.findings import Grade
+from overhaul.house import House
 from overhaul.recipe.model import Fact
 from overhaul.rules.cold_and_time import cure_time_short
 from overhaul.rules.rule import Case
@@ -175,3 +176,12 @@ def test_saltpetre_is_never_certain_and_a_usual_thickness_does_not_ask_after_it(
     (found,) = (one for one in findings_of(old) if one.rule == SHORT)
     assert (found.grade, found.certain) == (Grade.FAULT, False)
     assert [one for one in findings_of(old.replace(", 2 in thick", "")) if one.rule == SHORT] == []
+
+
+def test_a_kitchen_without_a_needle_is_not_told_to_pump() -> None:
+    text = changed(CORNED, ("for 12 days", "for 1 day"))
+    with_one, without = (next(one for one in findings_of(text, House(needle=needle)) if one.rule == SHORT).remedy for needle in (None, False))
+    assert with_one is not None and without is not None
+    assert with_one.text == "Give it 6 days or more, or pump it, or cut it thinner."
+    assert without.text == "Give it 6 days or more, or cut it thinner."
+    assert [edit.new for edit in with_one.edits] == ["6 days"]
