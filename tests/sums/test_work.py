@@ -549,3 +549,18 @@ def test_changes_of_water_take_a_little_more_out() -> None:
     assert kept(1) == pytest.approx(0.715, rel=0.02)
     assert kept(3) == pytest.approx(0.699, rel=0.02)
     assert kept(3) < kept(1)
+
+
+@given(st.floats(1, 14), st.sampled_from((None, 0.5, 4.0, 24.0)), st.sampled_from((None, "simmer", "smoke")))
+def test_the_likely_as_eaten_by_itself_is_that_of_the_sum(days: float, soak: float | None, fire: str | None) -> None:
+    more = {} if soak is None else {"soak": fact(soak, soak, "hour")}
+    if fire is not None:
+        more["cook"] = Mention(1, NOWHERE, fire)  # type: ignore[assignment]
+    made = recipe(item("water", (2800, 3000, 3300)), item("salt", 200), item("cure1", 15, nitrite=6.25), days=days, **more)
+    alone = Sums(made, House()).likely_as_eaten()
+    assert alone == pytest.approx(of(made, "salt_as_eaten").value.likely, rel=1e-9)
+
+
+def test_no_likely_as_eaten_where_there_is_no_sum() -> None:
+    made = recipe(item("water", None), item("salt", 200))
+    assert Sums(made, House()).likely_as_eaten() is None

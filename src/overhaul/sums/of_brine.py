@@ -45,7 +45,13 @@ def _salts(sums: Sums) -> tuple[list[Input], list[tuple[Input, Span]]]:
 
 
 def all_salt(sums: Sums) -> tuple[Span, list[Input]]:
-    """Gram of salt in all, that in the curing salt too, and what it is in."""
+    """Gram of salt in all, that in the curing salt too, and what it is in; worked once."""
+    if sums.kept.salt is None:
+        sums.kept.salt = _all_salt(sums)
+    return sums.kept.salt
+
+
+def _all_salt(sums: Sums) -> tuple[Span, list[Input]]:
     salt, cures = _salts(sums)
     spans = [one.value for one in salt] + [corners(lambda gram, plain: gram * plain, one.value, plain) for one, plain in cures]
     return added(spans), salt + [one for one, _ in cures]

@@ -88,13 +88,11 @@ def _as_eaten(sums: Sums) -> Sum:
     after = sums.need("salt_after_cure")
     process = sums.recipe.process
     raw = process.final_temperature is None and process.cook is None
-    share = bath(sums).share
     cooked = facts.fact("water_share.cooked").value
     soak, simmer = process.soak.span if process.soak is not None else None, _simmer_hours(sums)
 
     def eaten(percent: float, kept: float) -> float:
-        c = percent / 100 / (share * (1 - percent / 100)) * kept
-        return salting.percent_of_meat(c, share) if raw else salting.percent_cooked(c, cooked)
+        return _eaten(sums, raw, percent, kept)
 
     kept = exactly(1.0)
     if soak is None and simmer is None:
@@ -117,6 +115,26 @@ def _as_eaten(sums: Sums) -> Sum:
         (Input("salt after the cure", after.value, "percent", None, False), Input("kept", kept, "ratio", None, False), *rub), tuple(assumed),
         (Cite("crank", "sequence of baths"),),
     )  # fmt: skip
+
+
+def likely_as_eaten(sums: Sums) -> float:
+    """The likely value alone, as ``_as_eaten`` has it."""
+    after = sums.need("salt_after_cure").value.likely
+    process = sums.recipe.process
+    raw = process.final_temperature is None and process.cook is None
+    soak, simmer = process.soak.span.likely if process.soak is not None else 0.0, _simmer_hours(sums)
+    kept = 1.0
+    if process.soak is not None or simmer is not None:
+        moves = sums.published(salt_speed(sums)).likely
+        kept = _kept(sums, _cured(sums, moves), moves, sums.published("diffusion.simmer").likely, soak, simmer.likely if simmer is not None else 0.0)
+    return _eaten(sums, raw, after, kept) + _rubbed(sums, raw)[0].likely
+
+
+def _eaten(sums: Sums, raw: bool, percent: float, kept: float) -> float:
+    """Percent of what is eaten, of so many percent after the cure and the share that is left of it."""
+    share = bath(sums).share
+    c = percent / 100 / (share * (1 - percent / 100)) * kept
+    return salting.percent_of_meat(c, share) if raw else salting.percent_cooked(c, facts.fact("water_share.cooked").value)
 
 
 def _rub_stays() -> Span:

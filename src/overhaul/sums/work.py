@@ -66,6 +66,8 @@ class Kept(Struct):
     agents: dict[str, Held] = field(default_factory=dict)
     bath: Bath | None = None
     rub: Sums | None = None
+    salt: tuple[Span, list[Input]] | None = None
+    weights: dict[tuple[str, ...], list[Input]] = field(default_factory=dict)
 
 
 class Sums:
@@ -153,6 +155,17 @@ class Sums:
             self.kept.rub = Sums(rub_alone(self.recipe), self.house, self._settled)
         return self.kept.rub
 
+    def likely_as_eaten(self) -> float | None:
+        """The likely of ``salt_as_eaten`` by itself, which is a sixth of the work; None where it cannot be worked."""
+        if (found := self._done.get("salt_as_eaten")) is not None:
+            return found.value.likely if isinstance(found, Sum) else None
+        from overhaul.sums.of_salt import likely_as_eaten
+
+        try:
+            return likely_as_eaten(self)
+        except (CannotTell, ValueError, OverflowError, ZeroDivisionError):
+            return None
+
     def openness(self) -> tuple[tuple[float, float, float], str]:
         """How open the second face is, for least, typical and most days, and why."""
         meat = self.recipe.process.meat
@@ -200,7 +213,12 @@ class Sums:
         return found
 
     def weights(self, *roles: str) -> list[Input]:
-        """The grams of what is in the cure and has one of these roles."""
+        """The grams of what is in the cure and has one of these roles, worked once."""
+        if roles not in self.kept.weights:
+            self.kept.weights[roles] = self._weights(roles)
+        return list(self.kept.weights[roles])
+
+    def _weights(self, roles: tuple[str, ...]) -> list[Input]:
         found = []
         for item in self.items(*roles):
             if item.mass is None:

@@ -16,12 +16,15 @@ from overhaul.rules.texts import CORNED, changed
 
 def check(case: Case) -> Iterator[Finding]:
     recipe = case.recipe
-    found = case.sums.get("salt_as_eaten")
-    if found is None or not recipe.cured or recipe.product in ("dried", "jerky", "gravlax", "fish") or not brine_known(case):
+    if not recipe.cured or recipe.product in ("dried", "jerky", "gravlax", "fish") or not brine_known(case):
         return
     amounts = [item.amount for item in (*recipe.of_role("salt"), *recipe.of_role(*CURING_SALTS)) if item.amount is not None]
     bland = facts.fact("salt_band.bland")
-    if not amounts or found.value.likely >= bland.value or any(True for other in (brine_weak, salt_not_weighed, salt_unmeasured) for _ in other.check(case)):
+    likely = case.sums.likely_as_eaten() if amounts else None
+    if likely is None or likely >= bland.value:
+        return
+    found = case.sums.get("salt_as_eaten")
+    if found is None or any(True for other in (brine_weak, salt_not_weighed, salt_unmeasured) for _ in other.check(case)):
         return  # said already, of the same salt
     yield Finding(
         RULE.name, Grade.QUERY, False, amounts[0].place,

@@ -23,6 +23,9 @@ def check(case: Case) -> Iterator[Finding]:
     dried = dry_ham or case.recipe.product in ("dried", "jerky", "gravlax")
     limit = facts.fact("salt_band.too_salty_dried" if dried else "salt_band.too_salty")
     raw = dried or case.recipe.product == "bacon"  # both are judged before the pan or the drying
+    likely = case.sums.likely_as_eaten() if not raw else None
+    if not raw and (likely is None or likely <= limit.value):
+        return
     found = case.sums.get("salt_after_cure" if raw else "salt_as_eaten")
     if found is not None and found.value.likely > limit.value and not _by_the_curing_salt(case, found.value.likely, limit.value):
         yield Finding(
