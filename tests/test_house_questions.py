@@ -11,9 +11,11 @@ from click.testing import CliRunner
 from overhaul import house_questions
 from overhaul.cli import main
 from overhaul.house import House
-from overhaul.house_questions import HouseQuestion, sheet, told
+from overhaul.house_questions import HouseQuestion, asked_most, sheet, told
 from overhaul.house_sheet import read_sheet
-from overhaul.pipeline import audit_text
+from overhaul.output import plain
+from overhaul.pipeline import audit, audit_text
+from overhaul.rules import all_rules
 from overhaul.span import Span
 from overhaul.text import Page
 from tests.conftest import CORPUS
@@ -92,3 +94,31 @@ def test_the_command_writes_a_sheet_and_never_over_one(tmp_path: Path) -> None:
     again = CliRunner().invoke(main, ["audit", str(CORPUS), "--out-house", str(new)])
     assert again.exit_code == 2
     assert "a house sheet is never written over; name another file" in again.stderr
+
+
+SHEETS = {
+    "salt.kosher": ("salt: {kosher: dense rolled}\n", "salt: {kosher: light flake}\n"), "smoker": ("smoker: {low: 225, high: 250, unit: degF}\n", "smoker: {low: 180, high: 200, unit: degF}\n"),
+    "curing_salts.cure1": ("curing_salts: {cure1: {nitrite: 6.25}}\n",), "curing_salts.cure2": ("curing_salts: {cure2: {nitrite: 6.25, nitrate: 4}}\n",),
+    "curing_salts.ready-mix": ("curing_salts: {ready-mix: {nitrite: 0.6}}\n",),
+}  # fmt: skip
+
+
+def test_what_a_rule_says_would_answer_it_does_whatever_the_answer() -> None:
+    tried = set()
+    texts = [rule.faulty for rule in all_rules() if rule.name in ("salt-not-weighed", "curing-salt-kind-not-named", "smoke-temperature-missing")]
+    for text in [CARD, CARD.replace("pink salt", "complete cure mix"), *texts]:
+        page = Page(text, "card.txt")
+        for finding in audit_text(page, House()).findings:
+            for answer in SHEETS.get(finding.settled_by or "", ()):
+                tried.add(finding.settled_by)
+                assert (finding.rule, finding.place) not in [(one.rule, one.place) for one in audit_text(page, read_sheet(answer)).findings], answer
+    assert tried >= {"salt.kosher", "smoker", "curing_salts.cure1", "curing_salts.ready-mix"}
+
+
+def test_over_a_binder_the_answers_that_settle_most_come_first() -> None:
+    audited = [audit(CARD.encode(), name, House()) for name in ("a.txt", "b.txt")] + [audit(CARD.replace("Smoke until", "Simmer to").encode(), "c.txt", House())]
+    said = "3 answers in a house sheet settle 8 queries in 3 recipes: curing_salts.cure1 (3), salt.kosher (3), smoker (2)"
+    assert asked_most((one.file, finding) for one in audited for finding in one.findings) == said
+    assert plain.render(audited, 200).splitlines()[0] == f"{said}. --out-house FILE writes them down to fill in."
+    assert not plain.render(audited[:1], 200).startswith("3 answers")
+    assert asked_most([]) is None

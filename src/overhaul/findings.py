@@ -66,6 +66,7 @@ class Finding(Struct, frozen=True):
     sources: tuple[Cite, ...] = ()
     recipe: tuple[int, str] | None = None  # index and title, in a file of several
     signed_off: SignOff | None = None
+    settled_by: str | None = None  # a key of the house sheet that answers it, whatever the answer is
 
     def __post_init__(self) -> None:
         if self.grade is Grade.QUERY and self.certain:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 
 from msgspec import Struct
@@ -88,13 +88,36 @@ def _queries(findings: Iterable[Finding]) -> Counter[str]:
     return Counter(one.rule for one in findings if one.grade is Grade.QUERY)
 
 
+def asked_most(findings: Iterable[tuple[str, Finding]]) -> str | None:
+    """``2 answers in a house sheet settle 9 queries in 5 recipes: salt.kosher (7), smoker (2)``; None where none is settled.
+
+    ``findings`` : each with its file. Nothing is tried here, the rules say what would answer them.
+    """
+    queries: dict[str, list[tuple[str, int]]] = defaultdict(list)
+    for file, one in findings:
+        if one.settled_by is not None and one.signed_off is None:
+            queries[one.settled_by].append((file, one.recipe[0] if one.recipe is not None else 0))
+    if not queries:
+        return None
+    count, recipes = sum(map(len, queries.values())), len({each for asked in queries.values() for each in asked})
+    most = ", ".join(f"{key} ({len(asked)})" for key, asked in sorted(queries.items(), key=lambda one: (-len(one[1]), one[0])))
+    return f"{_answers(len(queries), 'in a house sheet ')} {_queries_told(count)} in {recipes} {'recipe' if recipes == 1 else 'recipes'}: {most}"
+
+
+def _answers(count: int, where: str = "") -> str:
+    return f"1 answer {where}settles" if count == 1 else f"{count} answers {where}settle"
+
+
+def _queries_told(count: int) -> str:
+    return f"{count} {'query' if count == 1 else 'queries'}"
+
+
 def told(questions: list[HouseQuestion]) -> str:
     """``2 answers settle 9 queries in 5 recipes``."""
     count, settles, pages = len(questions), sum(one.settles for one in questions), len({page for one in questions for page in one.pages})
     if not count:
         return "no answer of a house sheet settles any query here"
-    answers = "1 answer settles" if count == 1 else f"{count} answers settle"
-    return f"{answers} {settles} {'query' if settles == 1 else 'queries'} on {pages} {'page' if pages == 1 else 'pages'}"
+    return f"{_answers(count)} {_queries_told(settles)} on {pages} {'page' if pages == 1 else 'pages'}"
 
 
 def sheet(questions: list[HouseQuestion]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from time import perf_counter
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -553,9 +554,9 @@ def test_changes_of_water_take_a_little_more_out() -> None:
 
 @given(st.floats(1, 14), st.sampled_from((None, 0.5, 4.0, 24.0)), st.sampled_from((None, "simmer", "smoke")))
 def test_the_likely_as_eaten_by_itself_is_that_of_the_sum(days: float, soak: float | None, fire: str | None) -> None:
-    more = {} if soak is None else {"soak": fact(soak, soak, "hour")}
+    more: dict[str, Any] = {} if soak is None else {"soak": fact(soak, soak, "hour")}
     if fire is not None:
-        more["cook"] = Mention(1, NOWHERE, fire)  # type: ignore[assignment]
+        more["cook"] = Mention(1, NOWHERE, fire)
     made = recipe(item("water", (2800, 3000, 3300)), item("salt", 200), item("cure1", 15, nitrite=6.25), days=days, **more)
     alone = Sums(made, House()).likely_as_eaten()
     assert alone == pytest.approx(of(made, "salt_as_eaten").value.likely, rel=1e-9)

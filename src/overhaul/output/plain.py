@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from overhaul import facts
 from overhaul.findings import WEIGHT, Cite, Finding, Grade, placed
+from overhaul.house_questions import asked_most
 from overhaul.output.clean import clean, wrapped
 from overhaul.pipeline import Audited
 from overhaul.text import Page
@@ -97,6 +98,9 @@ def render(files: Iterable[Audited], width: int = 100, colour: bool = False, ski
     """The whole report, worst recipe first, a summary and the caution last."""
     audited = sorted(files, key=lambda one: (_weight(one), one.file))
     lines: list[str] = []
+    most = asked_most((one.file, finding) for one in audited for finding in one.findings)
+    if most is not None and len(audited) > 1:
+        lines += [wrapped(f"{most}. --out-house FILE writes them down to fill in.", width), ""]
     for one in audited:
         if one.page is None or not one.findings:
             continue

@@ -83,11 +83,11 @@ def worked_with(case: Case, item: Ingredient, mass: Span, **changes: Any) -> Sum
     return Sums(replace(case.recipe, sections=sections), case.house)
 
 
-def missing(recipe: Recipe, rule: str, line: int, message: str, text: str, new: str | None = None, grade: Grade = Grade.QUERY, certain: bool = False, sources: tuple[Cite, ...] = (), sum_: str | None = None) -> Finding:
+def missing(recipe: Recipe, rule: str, line: int, message: str, text: str, new: str | None = None, grade: Grade = Grade.QUERY, certain: bool = False, sources: tuple[Cite, ...] = (), sum_: str | None = None, settled_by: str | None = None) -> Finding:
     """A finding about something absent: it points at the end of the line after which it should stand."""
     place = recipe.page.end_of(line)
     edits = (Edit(place, f"\n{new}"),) if new is not None else ()
-    return Finding(rule, grade, certain, place, message, True, sum_, Remedy(text, edits), sources)
+    return Finding(rule, grade, certain, place, message, True, sum_, Remedy(text, edits), sources, settled_by=settled_by)
 
 
 def last_line_of(recipe: Recipe, *phases: str) -> int | None:

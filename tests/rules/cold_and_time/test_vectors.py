@@ -10,8 +10,8 @@ import pytest
 
 from tests.conftest import findings_of
 
-SHORT, WARM = "cure-time-short", "cured-too-warm"
-TIME_AND_COLD = (SHORT, WARM)
+SHORT, WARM, STALLS = "cure-time-short", "cured-too-warm", "cured-too-cold"
+TIME_AND_COLD = (SHORT, WARM, STALLS)
 
 
 def beef(inches: float, days: float, degf: float) -> str:
@@ -40,7 +40,7 @@ def belly(inches: float, days: float) -> str:
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
-        (beef(3, 14, 38), []), (beef(3, 7, 38), [SHORT]), (beef(3, 2, 38), [SHORT]), (beef(3, 14, 45), [WARM]), (beef(3, 14, 33), [WARM]),
+        (beef(3, 14, 38), []), (beef(3, 7, 38), [SHORT]), (beef(3, 2, 38), [SHORT]), (beef(3, 14, 45), [WARM]), (beef(3, 14, 33), [STALLS]),
         (ham(15, 1, True), []), (ham(15, 60, False), []), (ham(15, 20, False), [SHORT]),
         (belly(1.5, 10.5), []), (belly(1.5, 1), [SHORT]),
     ],

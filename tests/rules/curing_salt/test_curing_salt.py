@@ -250,3 +250,15 @@ def test_nitrate_stands_one_grade_lower(value: tuple[float, float, float], grade
 def test_nitrite_in_fish_is_asked_once_and_not_judged() -> None:
     text = changed(TURKEY, ("Roast turkey breast in white brine", "Smoked trout"), ("1 bone-in turkey breast, 6 lb", "6 lb trout fillets"), ("3 oz sugar", "3 oz sugar\n60 g cure #1\n30 g saltpetre"))
     assert [rule for rule, _, _ in said(text) if "cur" in rule or "nitr" in rule] == ["fish-cure-not-judged"]
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        ("30 g celery powder", [("vegetable-cure-of-unknown-strength", "query", "9:6-19")]), ("2 tbsp celery juice", [("vegetable-cure-of-unknown-strength", "query", "9:8-20")]),
+        ("2 stalks celery", [("no-curing-salt", "query", "10:22-22")]), ("1 tsp celery seed", [("no-curing-salt", "query", "10:22-22")]),
+    ],
+)  # fmt: skip
+def test_a_vegetable_cure_is_asked_about_and_celery_is_none(line: str, wanted: list[tuple[str, str, str]]) -> None:
+    text = changed(CORNED, (CURE, line), (" Stir in the cure #1.", ""))
+    assert [one for one in said(text) if one[0] in ("vegetable-cure-of-unknown-strength", "no-curing-salt")] == wanted

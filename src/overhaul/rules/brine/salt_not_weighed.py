@@ -42,7 +42,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             RULE.name, Grade.QUERY, False, item.amount.place, message + ".", sum=shown.worked(),
             remedy=Remedy(f"Weigh it once and write the grams; {likely} is the likely figure. Or name the salt in the house sheet.", words.weighed_instead(case.recipe, item, likely)),
-            sources=(Cite("kitchen-weighings", "a cup of salt by kind"),),
+            sources=(Cite("kitchen-weighings", "a cup of salt by kind"),), settled_by="salt.kosher" if item.kind == "kosher_kind_unknown" else None,
         )  # fmt: skip
         return
 

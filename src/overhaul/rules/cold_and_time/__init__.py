@@ -8,6 +8,7 @@ from overhaul.rules.cold_and_time import (
     cure_temperature_not_stated,
     cure_time_not_stated,
     cure_time_short,
+    cured_too_cold,
     cured_too_warm,
     pumped_and_not_evened,
     salt_instead_of_cold,
@@ -16,6 +17,7 @@ from overhaul.rules.cold_and_time import (
 RULES = (
     brine_warm.RULE,
     cured_too_warm.RULE,
+    cured_too_cold.RULE,
     salt_instead_of_cold.RULE,
     cure_temperature_not_stated.RULE,
     cure_time_not_stated.RULE,

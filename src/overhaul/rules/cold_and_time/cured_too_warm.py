@@ -33,7 +33,7 @@ def _short(case: Case) -> bool:
 
 def _at(case: Case, told: Fact) -> Iterator[Finding]:
     recipe, cure = case.recipe, case.process.cure
-    limit, stalls = facts.fact("cure_max_f"), facts.fact("cure_stalls_f")
+    limit = facts.fact("cure_max_f")
     dry = cure is not None and cure.method == "dry"
     step = judging.step_of(recipe, told)
     if dry and step is not None and (step.does("equalize", "dry") or "equali" in step.text.lower()):
@@ -47,11 +47,6 @@ def _at(case: Case, told: Fact) -> Iterator[Finding]:
         yield Finding(
             RULE.name, Grade.FAULT if mild else Grade.HAZARD, not mild and told.low > limit.value, told.place, f"{said}; the limit is {degrees(recipe, limit.value)} by {source}. Warmer, germs outrun the salt.{_other_scale(case, told)}",
             remedy=remedy, sources=(limit.cite, room.cite if mild else Cite("nchfp", "6.1.3")),
-        )  # fmt: skip
-    elif told.high < stalls.value:
-        yield Finding(
-            RULE.name, Grade.FAULT, False, told.place, f"{said}; under {degrees(recipe, stalls.value)} the cure stands still and the days do not count ({named(stalls.cite)}).",
-            remedy=remedy, sources=(stalls.cite,),
         )  # fmt: skip
 
 
@@ -86,10 +81,10 @@ RULE = Rule(
     name="cured-too-warm",
     family="cold_and_time",
     check=check,
-    reports="A cure that stands above 41 °F, at room temperature, in a cool place with no figure, or so cold that it stalls.",
+    reports="A cure that stands above 41 °F, at room temperature, or in a cool place with no figure.",
     why="Cold is what keeps the meat until the salt has reached the middle.",
-    silent="34 to 41 °F; a refrigerator without a figure; two hours or less; long dry cures, whose drying rooms are warmer on purpose.",
-    sources=(Cite("food-code-2022", "3-501.16(A)(2)"), Cite("nchfp", "6.1.3"), Cite("game-extension")),
+    silent="41 °F and colder; a refrigerator without a figure; two hours or less; long dry cures, whose drying rooms are warmer on purpose.",
+    sources=(Cite("food-code-2022", "3-501.16(A)(2)"), Cite("nchfp", "6.1.3")),
     sound=CORNED,
     faulty=changed(CORNED, ("Refrigerate at 36 to 40 F for", "Keep at 50 F for")),
     expect=("15:12-16", "Cured at 50 °F (10 °C); the limit is 41 °F (5 °C) by Food Code 2022, 3-501.16(A)(2). Warmer, germs outrun the salt."),

@@ -17,6 +17,7 @@ from overhaul.rules.curing_salt import (
     pumped_bacon_without_accelerator,
     pumped_share_not_stated,
     pure_nitrite,
+    vegetable_cure_of_unknown_strength,
 )
 
 RULES = (
@@ -33,4 +34,5 @@ RULES = (
     pumped_share_not_stated.RULE,
     nitrate_in_a_short_cure.RULE,
     pumped_bacon_without_accelerator.RULE,
+    vegetable_cure_of_unknown_strength.RULE,
 )

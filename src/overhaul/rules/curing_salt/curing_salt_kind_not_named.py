@@ -21,6 +21,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             RULE.name, Grade.QUERY, False, item.name_place, message,
             remedy=Remedy("Write the kind and the strength off the label beside it, for example “cure #1 (6.25 % nitrite)”; no label, no use."), sources=(Cite("kitchen-weighings", "labels"),),
+            settled_by=f"curing_salts.{item.role}",
         )  # fmt: skip
 
 

@@ -22,7 +22,7 @@ def check(case: Case) -> Iterator[Finding]:
     recipe, process = case.recipe, case.process
     if recipe.of_role(*CURING_SALTS, use=None) or recipe.uncured_on_purpose or recipe.bought_done or judging.product_class(case) is None:
         return
-    if any("celery" in item.name for item in recipe.ingredients):
+    if any(item.kind == "vegetable_cure" for item in recipe.ingredients):
         return
     if (named := _named(case)) is not None:
         yield words.missing(

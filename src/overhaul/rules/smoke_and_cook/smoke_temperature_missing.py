@@ -31,7 +31,7 @@ def check(case: Case) -> Iterator[Finding]:
     yield words.missing(
         recipe, RULE.name, smoked[-1].end_line,
         f"Smoked, and the temperature of the smoker is not given. Above {judging.degrees(recipe, cold.value)} it begins to cook, under it it is cold smoke and needs a cure ({judging.named(cold.cite)}). How hot is the smoker?",
-        "Write the heat of the smoker, read beside the meat.", None, sources=(cold.cite,),
+        "Write the heat of the smoker, read beside the meat.", None, sources=(cold.cite,), settled_by="smoker",
     )  # fmt: skip
 
 
