@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -126,7 +127,7 @@ def likely_as_eaten(sums: Sums) -> float:
     kept = 1.0
     if process.soak is not None or simmer is not None:
         moves = sums.published(salt_speed(sums)).likely
-        kept = _kept(sums, _cured(sums, moves), moves, sums.published("diffusion.simmer").likely, soak, simmer.likely if simmer is not None else 0.0)
+        kept = _kept(sums, moves, sums.published("diffusion.simmer").likely, soak, simmer.likely if simmer is not None else 0.0)
     return _eaten(sums, raw, after, kept) + _rubbed(sums, raw)[0].likely
 
 
@@ -164,13 +165,12 @@ def _leached(
     for end in (0, 1, 2):
         moves, heat = at(speeds, end), at(heats, end)
         there = _after_at(sums, after, name, moves)
-        cured = _cured(sums, moves)
         for most in ((0, 2) if any(span is not None and not span.exact for span in (soak, simmer)) else (1,)):
-            part = _kept(sums, cured, moves, heat, at(soak or nothing, most), at(simmer or nothing, most))
+            part = _kept(sums, moves, heat, at(soak or nothing, most), at(simmer or nothing, most))
             left.append(part)
             found += [eaten(there.low, part), eaten(there.high, part)]
         if end == 1:
-            kept = _kept(sums, cured, moves, heat, (soak or nothing).likely, (simmer or nothing).likely)
+            kept = _kept(sums, moves, heat, (soak or nothing).likely, (simmer or nothing).likely)
             likely = eaten(there.likely, kept)
     return Span(min(*found, likely), likely, max(*found, likely)), Span(min(*left, kept), kept, max(*left, kept))
 
@@ -189,36 +189,40 @@ def _path_at(sums: Sums, moves: float) -> float:
     return penetration.path(thickness(sums).value.likely / 1000, open_at(sums, moves, facts.fact(salt_speed(sums)).value))
 
 
-def _cured(sums: Sums, moves: float) -> penetration.Slab:
-    """The meat as it comes out of the cure, everything but the speed at its likely: salt per water, in any unit."""
-    around, curve = bath(sums), shape_of(sums).endless
-    if sums.method != "immersion" or around.water.likely <= 0:
-        return penetration.Slab(1.0, PARTS, curve)
-    alpha = around.water.likely / around.in_meat.likely
-    slab = penetration.Slab(0.0, PARTS, curve)
-    days = stay(sums).value.likely
-    slab.into(1 + 1 / alpha, alpha, penetration.theta(days, _path_at(sums, moves), moves * penetration.temperature_factor(celsius(sums))))
-    return slab
-
-
-def _kept(sums: Sums, cured: penetration.Slab, moves: float, heat: float, soak: float, simmer: float) -> float:
+def _kept(sums: Sums, moves: float, heat: float, soak: float, simmer: float) -> float:
     """The share of the salt per water that is left after ``soak`` and ``simmer`` hours, everything else at its likely.
 
     ``moves``, ``heat`` : speeds in the cold and in the pot, m²/s.
     """
-    before, slab = cured.mean, cured.copy()
+    around, curve = bath(sums), shape_of(sums).endless
+    cold, length = moves * penetration.temperature_factor(celsius(sums)), _path_at(sums, moves)
+    brine = None
+    if sums.method == "immersion" and around.water.likely > 0:
+        brine = around.water.likely / around.in_meat.likely, penetration.theta(stay(sums).value.likely, length, cold)
+    waters = sums.recipe.process.soak_waters
+    each, pot = penetration.theta(soak / 24 / waters, length, cold), penetration.theta(simmer / 24, length, heat)
+    return _left(curve, brine, around.share, waters, each, pot)
+
+
+@lru_cache(maxsize=64)
+def _left(curve: Callable[[float], float], brine: tuple[float, float] | None, share: float, waters: int, each: float, simmer: float) -> float:
+    """``_kept`` of dimensionless times; the sums of a recipe and of its remedies, which change no water, share it.
+
+    ``brine`` : water around per water in the meat, and the time in it; None for a piece that is salted evenly.
+    """
+    slab = penetration.Slab(1.0 if brine is None else 0.0, PARTS, curve)
+    if brine is not None:
+        slab.into(1 + 1 / brine[0], *brine)
+    before = slab.mean
     if before <= 0:
         return 1.0
-    share = bath(sums).share
-    cold, length = moves * penetration.temperature_factor(celsius(sums)), _path_at(sums, moves)
-    waters = sums.recipe.process.soak_waters
     for _ in range(waters):
-        slab.into(0.0, _own("soak.water_ratio"), penetration.theta(soak / 24 / waters, length, cold), SOAK_PARTS)
+        slab.into(0.0, _own("soak.water_ratio"), each, SOAK_PARTS)
     if simmer > 0:
         # Per gram of green meat: water left in the shrunken meat, juice that went into the pot, and the pot.
         stays = min(share, (1 - _own("simmer.loss")) * facts.fact("water_share.cooked").value)
         pot = _own("simmer.water_per_meat") + share - stays
-        slab.into((share - stays) * slab.mean / pot, pot / stays, penetration.theta(simmer / 24, length, heat))
+        slab.into((share - stays) * slab.mean / pot, pot / stays, simmer)
     return slab.mean / before
 
 
