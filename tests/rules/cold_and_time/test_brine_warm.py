@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -158,3 +159,36 @@ def test_a_brine_at_the_limit_of_cold_holding_is_cold() -> None:
     """5 °C is 41 °F: where cold food may stand (Food Code 2022, 3-501.16(A)(2))."""
     text = "Salt beef\n\n2 kg brisket\n3 litres water\n200 g salt\n12 g cure #1\n\nBoil the water with the salt and chill in the fridge overnight until below 5C. Put the beef in, 7 days at 4 C.\n"
     assert "brine-warm" not in [one.rule for one in findings_of(text)]
+
+
+HOT = """\
+Corned brisket, iced
+
+5 lb brisket flat, 2 in thick
+8 lb water
+10 oz kosher salt
+18 g cure #1 (6.25 % nitrite)
+1 lb ice
+
+Boil the water with the salt and take it off the heat. Stir in the ice and the cure. Put the meat in, plate on top, at 38 F for 10 days, turning daily.
+Rinse. Simmer to 200 F inside. Rest 30 minutes. Serve hot.
+"""
+
+
+@pytest.mark.parametrize("text", [HOT, HOT.replace("1 lb ice\n", "").replace("Stir in the ice and", "Stir in")])
+def test_the_remedy_weighs_the_ice_and_is_worked_again(text: str) -> None:
+    (found,) = [one for one in findings_of(text) if one.rule == "brine-warm"]
+    assert found.remedy is not None
+    told = re.search(r"Or put ([\d,]+) g of its water in as ice and ([\d,]+) g as water: worked again, (\d+\.?\d*) °F", found.remedy.text)
+    assert told is not None, found.remedy.text
+    ice, water = (int(one.replace(",", "")) for one in told.groups()[:2])
+    assert ice + water == pytest.approx(8 * 453.6 + (453.6 if "ice\n" in text else 0), abs=1.5)
+    assert float(told[3]) <= 40
+    changed_page = re.sub(r"^1 lb ice\n", "", text, flags=re.M).replace("8 lb water", f"{water} g water\n{ice} g ice").replace("Stir in the cure", "Stir in the ice and the cure")
+    assert "brine-warm" not in [one.rule for one in findings_of(changed_page)]
+
+
+def test_nothing_is_said_of_ice_where_there_is_no_water_to_freeze() -> None:
+    (found,) = [one for one in findings_of(HOT.replace("8 lb water", "8 lb apple cider").replace("Boil the water", "Boil the cider").replace("1 lb ice\n", "").replace("Stir in the ice and", "Stir in")) if one.rule == "brine-warm"]
+    assert found.remedy is not None
+    assert "as ice" not in found.remedy.text

@@ -16,7 +16,9 @@ from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import degrees, named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import PASTRAMI, changed
-from overhaul.sums.worked import Sum
+from overhaul.sums import answers_brine
+from overhaul.sums.answers import Wanted
+from overhaul.sums.worked import CannotTell, Sum
 from overhaul.text import Place
 
 _UNTIL_COLD = re.compile(r"\b(?:till?|until)\b[^.;]{0,40}\b(?:cold|cool|chilled|under|below)\b", re.I)
@@ -66,7 +68,7 @@ def _worked(case: Case, worked: Sum) -> Iterator[Finding]:
     yield Finding(
         RULE.name, Grade.FAULT if mild else Grade.HAZARD, False, ice.amount.place,
         f"The hot brine and this ice come to {degrees(recipe, _fahrenheit(value.low), _fahrenheit(value.high))}, and no chilling is written before the meat goes in; the limit is {degrees(recipe, cold.value)} by {named(cold.cite)}.",
-        sum=worked.worked(), remedy=_chill(recipe, "More ice, or colder ice, also does it."), sources=(cold.cite, *worked.sources),
+        sum=worked.worked(), remedy=_chill(recipe, _ice(case) or "Colder ice also does it."), sources=(cold.cite, *worked.sources),
     )  # fmt: skip
 
 
@@ -94,7 +96,7 @@ def _never_cooled(case: Case) -> Iterator[Finding]:
     yield Finding(
         RULE.name, Grade.HAZARD, False, place,
         f"The brine is heated (line {heated.line}) and nothing cools it before the meat goes in; the limit is {degrees(recipe, cold.value)} by {named(cold.cite)}.",
-        absent=True, remedy=_chill(recipe), sources=(cold.cite,),
+        absent=True, remedy=_chill(recipe, _ice(case)), sources=(cold.cite,),
     )  # fmt: skip
 
 
@@ -138,6 +140,20 @@ def _chilled(recipe: Recipe) -> bool:
 
 def _how(recipe: Recipe) -> str:
     return f"Chill the brine to {degrees(recipe, judging.figure('chilled_brine_f').value)}, read it with a thermometer, then put the meat in."
+
+
+def _ice(case: Case) -> str:
+    """How much of the water as ice would do it, with the warmest ice there is; nothing where that cannot be told."""
+    cold = units.celsius(facts.fact("brine_into_meat_max_f").value)
+    try:
+        *_, told = answers_brine.ice(case.sums, Wanted())
+    except (CannotTell, ValueError):  # ValueError: nothing to weigh anew
+        return ""
+    again = next((one.value.high for one in told.again if one.name == "brine_temperature"), None)
+    if again is None or again > cold + judging.figure("brine_worked_slack_k").value:
+        return ""
+    ice, water = (one.value for one in told.weigh)
+    return f"Or put {words.gram(ice)} of its water in as ice and {words.gram(water)} as water: worked again, {degrees(case.recipe, _fahrenheit(again))} at most."
 
 
 def _chill(recipe: Recipe, also: str = "") -> Remedy:
