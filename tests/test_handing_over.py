@@ -139,3 +139,19 @@ def test_what_the_house_sheet_tells_is_not_asked() -> None:
     found = {one.name: one for one in hand_over(recipe_of(text, house), findings_of(text, house), house).items}
     assert (found["cold"].told, found["cold"].line) == ("walk-in, 36 to 38 °F by the house sheet", 14)
     assert (found["vessel"].told, found["vessel"].line) == ("22 litres, plastic", 14)
+
+
+# Curing food needs a variance first: Food Code 2022, 3-502.11, as Washington adopted it in WAC 246-215-03535.
+@pytest.mark.parametrize(
+    ("text", "house", "told"),
+    [
+        (WHOLE, House(), None), (WHOLE, House(sold=False), None), (WHOLE.replace("Makes", "For sale. Makes"), House(), "?"), (WHOLE, House(sold=True), "?"),
+        (WHOLE.replace("Makes", "For sale. Makes"), House(sold=False), None), (WHOLE.replace("16 g cure no. 1 (6.25 % nitrite)\n", ""), House(sold=True), None),
+        (WHOLE.replace("Checked by", "Variance no. 14-22. Checked by"), House(sold=True), "Variance no. 14-22"), (WHOLE.replace("Checked by", "HACCP plan 7, checked by"), House(sold=True), "HACCP plan 7"),
+    ],
+)  # fmt: skip
+def test_what_is_cured_for_sale_needs_leave(text: str, house: House, told: str | None) -> None:
+    items = [one for one in hand_over(recipe_of(text), findings_of(text), house).items if one.name == "variance"]
+    assert [one.told or "?" for one in items] == ([] if told is None else [told])
+    if told == "?":
+        assert items[0].question == "It is cured for sale: does a variance or HACCP plan of the local authority cover it (Food Code 2022, 3-502.11), and where is it kept?"

@@ -19,6 +19,7 @@ from overhaul.span import Span
 from overhaul.text import Place
 
 _SIGNED = re.compile(r"\b(?:checked|approved|tested|written|signed(?: off)?) by\b|\bsigned[ -]off\b|\bversion \d|\brev(?:ised|ision)?\b|\bv\d+\b|\b(?:19|20)\d\d-\d\d-\d\d\b")
+_VARIANCE = re.compile(r"\bvariance(?: no\.? ?\S*\w)?|\bhaccp\b[^.,;\n]{0,30}")
 _ALLERGENS = re.compile(r"\ballerg(?:en|ens|ies|y)\b|\bcontains?:")
 # What a query of the audit asks already is not asked again.
 _ASKED_BY = {
@@ -111,6 +112,8 @@ def _items(recipe: Recipe, house: House) -> Iterator[Item]:
         yield _fact(recipe, "end", "when it is done", process.final_temperature, "At what temperature inside is it done?")
     yield from _end(recipe)
     yield _allergens(recipe)
+    if (house.sold if house.sold is not None else recipe.sold) and recipe.of_role(*CURING_SALTS):
+        yield _variance(recipe)
     signed = _SIGNED.search(_own(recipe))
     yield Item("signed", "who answers for it", _own(recipe)[signed.start() : signed.end()], None) if signed is not None else Item("signed", "who answers for it", question="Who has checked it, and when was it last changed?")
     bare = _scaleless(recipe)
@@ -123,6 +126,15 @@ def _own(recipe: Recipe) -> str:
     """The page in small letters, from this recipe's first line to its last."""
     lines = recipe.page.lines
     return recipe.page.low[lines[recipe.first_line - 1].place.start : lines[min(recipe.last_line, len(lines)) - 1].place.end]
+
+
+def _variance(recipe: Recipe) -> Item:
+    """Curing food for sale needs written leave in most places that follow the model code (Food Code 2022, 3-502.11)."""
+    words, own = "leave to cure for sale", _own(recipe)
+    if (told := _VARIANCE.search(own)) is not None:
+        start = recipe.page.lines[recipe.first_line - 1].place.start + told.start()
+        return Item("variance", words, recipe.page.words(Place(start, start + len(told[0]))), recipe.page.line_at(start))
+    return Item("variance", words, question="It is cured for sale: does a variance or HACCP plan of the local authority cover it (Food Code 2022, 3-502.11), and where is it kept?")
 
 
 def _batch(recipe: Recipe) -> Item:
