@@ -3,7 +3,6 @@ from __future__ import annotations
 import importlib.util
 import io
 import random
-import time
 import zlib
 from collections.abc import Callable
 from typing import Any
@@ -294,9 +293,7 @@ def content(stream: bytes, times: int = 1) -> bytes:
     ids=["empty", "text", "locked", "picture", "blank", "pages", "bomb", "bomb in a bomb", "orders", "letters", "no font", "cut"],
 )
 def test_what_cannot_be_read_is_answered_with_a_reason(data: bytes, reason: str) -> None:
-    start = time.monotonic()
     assert pdf.read(data) == Unreadable(reason)
-    assert time.monotonic() - start < 20
 
 
 def test_reading_ends_in_time(monkeypatch: pytest.MonkeyPatch) -> None:

