@@ -14,6 +14,15 @@ from tests.recipe.story import read, told
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("Brisket flat, trimmed    6 lb    12 lb    24 lb (frozen solid)", ["meat brisket flat: 6 pound | columns 1× 6 pound, 2× 12 pound, 4× 24 pound | “trimmed (frozen solid)”"]),
+        ("Mustard seed   2 T   4 T   8 T, toasted", ["spice mustard seed: 2 tablespoon | columns 1× 2 tablespoon, 2× 4 tablespoon, 4× 8 tablespoon | “toasted”"]),
+        ("Cure #1   1 oz   28 g   JR", ["cure1 cure #1: 1 ounce | also 28 gram | “JR”"]),  # the same told again, never added
+        ("Cure #1, 1 oz, 28 g", ["cure1 cure #1: 1 ounce | also 28 gram"]),
+        ("1 cup 236 ml water", ["water water: 1 cup | also 236 millilitre"]),
+        ("1 kg 200 g salt", ["salt salt: 6/5 kilogram (1 kilogram + 200 gram)"]),
+        ("1 oz plus 5 g sugar", ["sugar sugar: 53359237/45359237 ounce (1 ounce + 5 gram)"]),
+        ("fine sea salt   500 g\nsugar   to taste\nCure #1   12 g", ["salt fine sea salt: 500 gram", "sugar sugar: - | “to taste”", "cure1 cure #1: 12 gram"]),
+        ("| fine sea salt | 500 g |\n| sugar | enough |\n| cure #1 | 12 g |", ["salt fine sea salt: 500 gram", "sugar sugar: - | “enough”", "cure1 cure #1: 12 gram"]),
         ("5 qt water, 2 qt of it as ice", ["water water: 5 quart | “it as ice”", "ice ice: - | “2 qt of it as ice”"]),
         ("2 lvl tsp #1", ["cure1 #1: level 2 teaspoon"]),
         ("3 hpg tsp salt", ["salt salt: heaping 3 teaspoon"]),

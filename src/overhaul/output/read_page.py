@@ -9,11 +9,13 @@ from overhaul.recipe.unused import unused
 from overhaul.sums.worked import figure
 
 _SIGNS = {"degF": "°F", "degC": "°C", "percent": "%", "permille": "‰"}
+_SMALL = 0.1  # what is less keeps all its figures
 _PLURALS = {"leaf": "leaves"}
 
 
 def _amount(amount: Amount) -> str:
-    value = f"{number(amount.low)}" if amount.low == amount.high else f"{number(amount.low)} to {number(amount.high)}"
+    low, high = (number(round(float(value), 3) if value >= _SMALL else value) for value in (amount.low, amount.high))
+    value = f"{low}" if low == high else f"{low} to {high}"
     return f"{value} {_unit(amount.unit, amount.high > 1)}".rstrip()
 
 

@@ -14,7 +14,7 @@ from typing import Literal
 from msgspec import Struct
 
 from overhaul.reading import lexicon
-from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Word, parse
+from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Word, parse, unit_word
 from overhaul.text import Page, Place
 
 Kind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
@@ -208,6 +208,14 @@ _SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix
 _COMPONENT = re.compile(r"(?:for )?(?:the )?(?:[a-z]+ ){0,2}(?:brine|rub|cure|glaze|crust|sauce|pickle|marinade|spice mix|spice blend|mop)( (?:to|for) (?:\w+ ?){1,3})?", re.I)
 
 
+def _row_of_words(look: _Look, before: _Look) -> bool:
+    """``| fine salt | to taste |``, a row of a table without a figure, right below one that has it."""
+    if look.amounts or look.numbered or not look.gapped or not before.gapped or look.number != before.number + 1:
+        return False
+    cells = [cell for cell in _GAP.split(look.raw.strip(" |\t")) if cell.strip(" |.")]
+    return len(cells) > 1 and not _is_caps(cells[0]) and lexicon.known(lexicon.plain_words(cells[0])) is not None and not any(unit_word(cell.strip().lower()) for cell in cells[1:])
+
+
 def _plain_heading(look: _Look, before: _Look | None, following: _Look | None) -> bool:
     """``Pastrami rub``, ``Pickle to pump``, by itself behind a blank line and over a list of amounts."""
     named = _COMPONENT.fullmatch(look.text.strip())
@@ -252,6 +260,8 @@ def _ingredient_like(look: _Look) -> bool:
         return True
     if any(word.low in _FINITE for word in before):
         return False
+    if _SENTENCES.search(look.text) and _does(look) and all(part.unit in _NO_INGREDIENT for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure)):
+        return False  # "WED   Rinse. Soak for a day on the bench."
     if 0 < len(before) <= 4 and not look.imperative and _weight(look.items[first]) and (named := lexicon.known(lexicon.plain_words(" ".join(word.text for word in before)))) is not None and named.role == "meat" and not _SENTENCES.search(look.text):
         return True  # "pork butt 7 lb deboned, split so it is about 2.5 in thick"
     separated = (first > 0 and isinstance(look.items[first - 1], Mark | Label)) or look.gapped
@@ -388,6 +398,9 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
             continue
         if position and kinds[filled[position - 1]] in ("step", "ingredient") and look.starts_with_amount and _HALF.search(looks[filled[position - 1]].text):
             kinds[index] = kinds[filled[position - 1]]
+            continue
+        if position and kinds[filled[position - 1]] == "ingredient" and _row_of_words(look, looks[filled[position - 1]]):
+            kinds[index] = "ingredient"
             continue
         if _heading_like(look, following, shouted) or _plain_heading(look, looks[filled[position - 1]] if position else None, following):
             kinds[index] = "heading"

@@ -17,6 +17,7 @@ from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Rate, Word
 from overhaul.recipe.model import Amount
 from overhaul.text import Place
 
+METRIC = frozenset(["milligram", "gram", "kilogram", "millilitre", "centilitre", "decilitre", "litre"])
 _ADDS = frozenset(["", "and", "+", "plus", "&", ","])
 _RANGES = frozenset(["to", "-", "–", "—", "or", "~"])
 _SUMMED = frozenset(["mass", "volume", "time", "length"])
@@ -172,6 +173,8 @@ def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Me
         return None
     if held.unit in units.WORD_MEASURES or part.unit in units.WORD_MEASURES:
         return None
+    if part.link in ("", ",") and what in ("mass", "volume") and (held.unit in METRIC) != (part.unit in METRIC):
+        return None  # "1 oz   28 g": the same told again
     ratio = units.factor(part.unit) / units.factor(held.unit)
     if ratio >= 1 and part.link in ("", ","):
         return None

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from overhaul.reading import lexicon, units
 from overhaul.reading.tree import unit_word
 from overhaul.recipe import pieces
-from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
+from overhaul.recipe.bits import METRIC, AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Column, Instead, Per, Strength
 from overhaul.recipe.naming import Draft, left_over, named, said_of, with_unit
 from overhaul.span import between
@@ -420,6 +420,7 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
         _set_columns(draft, columns)
         take_strength(page, draft, before)
         _own_strength(draft)
+        draft.state = draft.state or left_over(page, items[first:], _taken(draft))
         return draft
     if head.bare and after and isinstance(after[0], AmountBit) and after[0].link in ("", "x", "×", "@") and after[0].dimension in ("mass", "volume"):
         draft.count = with_unit(head.amount, "piece" if draft.role == "meat" else "each")
@@ -429,10 +430,12 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
 
 
 def _columns(page: Page, items: list[Bit], first: int) -> list[AmountBit]:
-    """Amounts that stand in columns: nothing but gaps between them, to the end of the line."""
+    """Amounts that stand in columns: nothing but gaps between them, to the end of the line or to words behind the last."""
     found: list[AmountBit] = []
     previous_end = items[first - 1].end
-    for bit in items[first:]:
+    for number, bit in enumerate(items[first:], first):
+        if len(found) > 1 and not any(isinstance(other, AmountBit | RateBit) for other in items[number:]) and len({one.dimension for one in found}) == 1 and _GAP.search(page.text[found[0].end : found[1].start]):
+            break
         gap = page.text[previous_end : bit.start]
         if isinstance(bit, MarkBit) and bit.text in ".|…·":
             continue
@@ -455,8 +458,12 @@ def _set_columns(draft: Draft, columns: list[AmountBit]) -> None:
         draft.also.extend(column.amount for column in columns[1:])
         return
     unit = head.unit
-    other = [column.amount for column in columns[1:] if {column.dimension, units.dimension(unit)} == {"mass", "volume"}]
-    if len(other) == len(columns) - 1:  # weight | measure: the same told again
+    here = units.dimension(unit)
+    other = [
+        column.amount for column in columns[1:]
+        if {column.dimension, here} == {"mass", "volume"} or (column.dimension == here and here in ("mass", "volume") and (column.unit in METRIC) != (unit in METRIC))
+    ]  # fmt: skip
+    if len(other) == len(columns) - 1:  # weight | measure, ounces | grams: the same told again
         draft.also.extend(other)
         return
     for column in columns:

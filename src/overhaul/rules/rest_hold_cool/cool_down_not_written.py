@@ -12,7 +12,7 @@ from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 
-_COLD = re.compile(r"\b(?:slice[sd]? (?:it |them )?(?:when |thin |once )?cold|when cold|serve(?:d)? cold|cold slices|sliced cold|chill (?:it )?before slicing|for (?:cold )?sandwiches|next day|leftovers?|keeps?|store|refrigerate)\b", re.I)
+_COLD = re.compile(r"\b(?:slice[sd]? (?:it |them )?(?:when |thin |once )?cold|when cold|serve(?:d)? cold|cold slices|sliced cold|chill (?:it )?before slicing|for (?:cold )?sandwiches|next day|leftovers?|keeps?(?! (?:(?:it|them|the meat) )?(?:hot|warm)\b)|store|refrigerate)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
