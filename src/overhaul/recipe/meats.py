@@ -34,7 +34,7 @@ _FROZEN = re.compile(r"\bfrozen\b")
 _BONE = re.compile(r"\b(?:bone[- ]in|on the bone|with (?:the )?bone|whole ham|bone left)\b", re.I)
 
 
-def _species(words: str) -> str | None:
+def species_of(words: str) -> str | None:
     low = words.lower()
     return next((species for pattern, species in _SPECIES if pattern.search(low)), None)
 
@@ -97,7 +97,7 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
     elif re.search(r"\bfat cap|cap (?:on|up)|fat on\b", line, re.I):
         fat = "thin"
     return Meat(
-        line=item.line, place=item.place, name=item.name, species=_species(item.name) or _species(line) or _species(title), cut=kind, pieces=pieces, mass=mass, mass_stated=stated,
+        line=item.line, place=item.place, name=item.name, species=species_of(item.name) or species_of(line) or species_of(title), cut=kind, pieces=pieces, mass=mass, mass_stated=stated,
         thickness=thickness, thickness_stated=thick_stated, skin=skin, bone=bool(_BONE.search(line)) or (kind in ("fresh_ham_whole_bone_in", "turkey_breast_bone_in_whole", "turkey_whole", "chicken_whole") and not re.search(r"bone(?:less|d)", line, re.I)),
         fat_cap=fat, frozen=bool(_FROZEN.search(page.low, max(0, item.place.start - 20), item.place.end)), ground=bool(re.search(r"\b(?:ground|minced?|trim(?:mings?)?|sausage meat)\b", line, re.I)),
         rolled=bool(_ROLLED.search(line)), sides=sizes[1:] if len(sizes) > 2 and not thick else (),
@@ -134,6 +134,6 @@ def _from_title(page: Page, title: str, place: Place, told: list[AmountBit]) -> 
     cut = facts.cut(kind) if kind else None
     where = Place(amount.start, amount.end) if amount is not None else place
     return Meat(
-        page.line_at(place.start), where, name.noun if name is not None and name.role == "meat" else "meat", _species(title), kind, None, mass, mass is not None,
+        page.line_at(place.start), where, name.noun if name is not None and name.role == "meat" else "meat", species_of(title), kind, None, mass, mass is not None,
         _millimetres(told[0].amount) if told else cut.thickness if cut is not None else None, bool(told),
     )  # fmt: skip

@@ -6,6 +6,7 @@ from overhaul.rules.handling import (
     left_out_warm,
     never_turned,
     nothing_holds_it_under,
+    several_species_in_one_cure,
     thawed_warm,
     vessel_not_for_brine,
 )
@@ -17,5 +18,6 @@ RULES = (
     thawed_warm.RULE,
     frozen_in_the_cure.RULE,
     vessel_not_for_brine.RULE,
+    several_species_in_one_cure.RULE,
     left_out_warm.RULE,
 )

@@ -1,6 +1,7 @@
 """Smoke and cook: hot enough inside, in air that can get it there."""
 
 from overhaul.rules.smoke_and_cook import (
+    brisket_not_tender,
     come_up_slow,
     drying_not_judged,
     final_temperature_low,
@@ -22,4 +23,5 @@ RULES = (
     come_up_slow.RULE,
     smoker_cool_for_uncured.RULE,
     hotter_than_boiling_inside.RULE,
+    brisket_not_tender.RULE,
 )
