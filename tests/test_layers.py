@@ -10,7 +10,7 @@ import pytest
 import overhaul
 
 SRC = Path(overhaul.__file__).parent
-STAGES = ["span", "text", "findings", "facts", "house", "reading", "documents", "recipe", "sums", "rules", "yaml_text", "house_sheet", "pipeline", "output", "binder", "cli"]
+STAGES = ["span", "text", "findings", "facts", "house", "reading", "documents", "recipe", "sums", "rules", "yaml_text", "house_sheet", "pipeline", "output", "recipe_file", "binder", "cli"]
 ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py"}
 
 
