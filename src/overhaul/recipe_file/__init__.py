@@ -34,6 +34,11 @@ class RecipeFile(Struct, frozen=True):
     nodes: tuple[Node, ...]
     backs: tuple[Back, ...]
 
+    @property
+    def page(self) -> Page:
+        """The page of its lines, with the words of edited fields in place of the old ones."""
+        return self.backs[0].page
+
 
 def read(text: str, name: str, house: House) -> RecipeFile | documents.Unreadable:
     """The recipes of the file ``text``, or the line and the reason why there are none."""

@@ -2,7 +2,8 @@
 
 The page kept in ``lines`` is read as any page. Where a field says another thing than that reading, somebody edited it: its words
 are put on the page where the old ones stood and the page is read again, so that all that hangs on them follows. What words cannot
-carry is then laid over the reading. Fields nobody touched follow; grams and sums are always worked anew.
+carry is then laid over the reading. Fields nobody touched, and keys that are absent, follow the page; a key that is null says that
+there is none. Grams and sums are always worked anew.
 """
 
 from __future__ import annotations
@@ -15,9 +16,9 @@ from msgspec.structs import replace
 
 from overhaul.house import House
 from overhaul.output.tree import recipe_tree
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, units
 from overhaul.recipe import read_page, weighing
-from overhaul.recipe.model import CURING_SALTS, Edited, Ingredient, Note, Process, Recipe, Section, Step, Yield
+from overhaul.recipe.model import CURING_SALTS, Amount, Edited, Ingredient, Process, Recipe, Section, Step, Yield
 from overhaul.recipe_file import fields, schema
 from overhaul.recipe_file.page import Change, Changed, page_of, without
 from overhaul.recipe_file.words import amount_words, ingredient_words, said
@@ -40,6 +41,7 @@ class Back(Struct, frozen=True):
     items: tuple[tuple[Node, Ingredient], ...]
     steps: tuple[tuple[Node, Step], ...]
     worked: frozenset[str]  # keys of its process that nobody edited
+    page: Page  # of the whole file, the words of edited fields in place of the old ones
     line_of: tuple[int, ...]  # the line of the file's own ``lines`` that each line of the recipe's page was
 
 
@@ -65,7 +67,7 @@ def read_back(documents: Sequence[Node], name: str, house: House) -> list[Back]:
 def bare(value: Any) -> Any:
     """``value`` without what is empty and without what is always worked anew."""
     if isinstance(value, dict):
-        return {key: inner for key, raw in value.items() if key not in _WORKED and (inner := bare(raw)) not in (None, [], {})}
+        return {key: inner for key, raw in value.items() if key not in _WORKED and raw not in (None, [], {}) and (inner := bare(raw)) is not None}
     return [bare(inner) for inner in value] if isinstance(value, list) else value
 
 
@@ -105,7 +107,7 @@ class _Reader:
             second = Changed(first.page, [change for at, recipe in enumerate(recipes) if not same[at] for change in self._fields(at, recipe, trees[at])])
             recipes, trees = self._again(recipes, trees, second, first.page)
         lines = tuple(self.page.line_at(first.back(second.back(line.place.start))) for line in second.page.lines)
-        return [self._made(at, recipe, trees[at], lines, same[at]) for at, recipe in enumerate(recipes)]
+        return [self._made(at, recipe, trees[at], second.page, lines, same[at]) for at, recipe in enumerate(recipes)]
 
     def _read(self, page: Page) -> tuple[list[Recipe], list[Data]]:
         """One recipe a document: of the whole page, or of each document's own lines where the page splits otherwise."""
@@ -128,7 +130,7 @@ class _Reader:
         recipes, trees = self._read(changed.page)
         for at, recipe in enumerate(recipes):
             for pairs, found, told in ((self.items[at], recipe.ingredients, _listed(trees[at])), (self.steps[at], recipe.steps, trees[at].get("steps", []))):
-                free = dict(enumerate(found))
+                free: dict[int, Any] = dict(enumerate(found))
                 for pair in pairs:
                     if pair.start < 0:
                         continue
@@ -142,7 +144,7 @@ class _Reader:
 
     def _align(self, at: int, recipe: Recipe, tree: Data) -> None:
         for pairs, found, told in ((self.items[at], recipe.ingredients, _listed(tree)), (self.steps[at], recipe.steps, tree.get("steps", []))):
-            free = dict(enumerate(found))
+            free: dict[int, Any] = dict(enumerate(found))
             for fits in (_line_and_text, _text, _line):
                 for pair in pairs:
                     index = next((index for index, one in free.items() if fits(pair.told, one)), None) if pair.base is None else None
@@ -164,32 +166,32 @@ class _Reader:
         """What is another thing in the file than in its text."""
         for pairs, keys in ((self.items[at], _ITEM), (self.steps[at], _STEP)):
             for pair in pairs:
-                pair.hand = {key for key in keys if bare(pair.told.get(key)) != bare(pair.tree.get(key)) and not (_nothing(pair.told.get(key)) and _nothing(pair.tree.get(key)))}
+                pair.hand = {key for key in keys if key in pair.told and bare(pair.told.get(key)) != bare(pair.tree.get(key)) and not (_nothing(pair.told.get(key)) and _nothing(pair.tree.get(key)))}
                 name = pair.told.get("name") or ("step" if keys is _STEP else "ingredient")
                 if pair.base is None:
-                    self._ask(at, pair.node, None, f"the {name}", _own_words(pair.told) or "this", None)
+                    self._ask(at, spot(pair.node), "an entry of its own", f"“{_own_words(pair.told)}”", None)
                     continue
                 for key in keys:
                     if key in pair.hand - _UNSAID:
-                        self._ask(at, pair.node, key, f"the {key.replace('_', ' ')} of the {name}", said(bare(pair.told.get(key))), said(bare(pair.tree.get(key))))
+                        self._ask(at, _first_edited(pair, key), f"the {key.replace('_', ' ')} of the {name}", said(bare(pair.told.get(key))), said(bare(pair.tree.get(key))))
+        for found, key in self._struck(at, recipe):
+            self._ask(at, spot(self.documents[at], key), "an entry of its own", "nothing", f"“{_flat(found.text)}”")
         told, read = self.plain[at].get("process") or {}, tree.get("process", {})
         node = self.documents[at].at("process") or self.documents[at]
-        self.hand[at] = {key for key in schema.schema()["$defs"]["process"]["properties"] if bare(told.get(key)) != bare(read.get(key)) and not (_nothing(told.get(key)) and _nothing(read.get(key)))}
-        self.hand[at] -= {key for key in self.hand[at] if key not in told and not told}  # a file without a process asks for none
+        self.hand[at] = {key for key in schema.schema()["$defs"]["process"]["properties"] if key in told and bare(told[key]) != bare(read.get(key)) and not (_nothing(told[key]) and _nothing(read.get(key)))}  # a mention is no more than its line
         for key in sorted(self.hand[at]):
-            self._ask(at, node, key, f"the {key.replace('_', ' ')}", said(bare(told.get(key))), said(bare(read.get(key))))
+            self._ask(at, spot(node, key), f"the {key.replace('_', ' ')}", _done_or(told.get(key)), _done_or(read.get(key)))
         for key in ("title", "product", "yield"):
             own = self.plain[at].get(key)
             if key in self.plain[at] and bare(own) != bare(tree.get(key)) and not (key == "title" and not own):
-                self._ask(at, self.documents[at], key, f"the {key}", said(bare(own)), said(bare(tree.get(key))))
+                self._ask(at, spot(self.documents[at], key), f"the {key}", said(bare(own)), said(bare(tree.get(key))))
 
-    def _ask(self, at: int, node: Node, key: str | None, what: str, field: str, text: str | None) -> None:
+    def _ask(self, at: int, place: tuple[int, int], what: str, field: str, text: str | None) -> None:
         """Its place is that in the file; ``_made`` puts it behind the end of the page."""
-        self.edited[at].append(Edited(Place(*spot(node, key)), what, field, text if text is not None else "nothing"))
+        self.edited[at].append(Edited(Place(*place), what, field, text if text is not None else "nothing"))
 
     def _fields(self, at: int, recipe: Recipe, tree: Data) -> Iterator[Change]:
         """The words of edited fields where the old words stood; new entries as lines, struck ones gone."""
-        paired = {pair.base.place for pair in (*self.items[at], *self.steps[at]) if pair.base is not None}
         for pair in self.items[at]:
             if pair.base is not None:
                 yield from _item_words(pair)
@@ -200,9 +202,8 @@ class _Reader:
         own = self.plain[at]
         if own.get("title") and own["title"] != recipe.title and recipe.title_place.start < recipe.title_place.end:
             yield Change(recipe.title_place.start, recipe.title_place.end, _flat(own["title"]))
-        for found in (*recipe.ingredients, *recipe.steps):
-            if found.place not in paired and not getattr(found, "in_method", False) and not any(place.start <= found.place.start < place.end for place in paired):
-                yield without(recipe.page, found.place)
+        for found, _ in self._struck(at, recipe):
+            yield without(recipe.page, found.place)
         for pairs in (self.items[at], self.steps[at]):
             last: Any = None
             for pair in pairs:
@@ -213,15 +214,25 @@ class _Reader:
                     pair.start = end
                     yield Change(end, end, "\n" + _own_words(pair.told))
 
+    def _struck(self, at: int, recipe: Recipe) -> Iterator[tuple[Any, str]]:
+        """What the page has and the file no longer, with the key of the list that it was in."""
+        paired = {pair.base.place for pair in (*self.items[at], *self.steps[at]) if pair.base is not None}
+        for key, listed in (("sections", recipe.ingredients), ("steps", recipe.steps)):
+            for found in listed if key in self.plain[at] else ():
+                inside = any(place.start <= found.place.start < place.end for place in paired)  # of a line or sentence that stays
+                if found.place not in paired and not inside:
+                    yield found, key
+
     def _fact_words(self, at: int, recipe: Recipe) -> Iterator[Change]:
         told = self.plain[at].get("process") or {}
-        figures = {measured.amount.place: (float(measured.amount.low), float(measured.amount.high), measured.amount.unit) for step in recipe.steps for measured in (*step.times, *step.temperatures)}
-        for key in self.hand[at]:
+        figures = {measured.amount.place: measured.amount for step in recipe.steps for measured in (*step.times, *step.temperatures)}
+        for key in sorted(self.hand[at]):
             fact = getattr(recipe.process, key, None)
-            if isinstance(told.get(key), dict) and "low" in told[key] and figures.get(getattr(fact, "place", _NO_WORDS)) == (getattr(fact, "low", None), getattr(fact, "high", None), getattr(fact, "unit", None)):
-                yield Change(fact.place.start, fact.place.end, amount_words(told[key]))  # type: ignore[union-attr]
+            amount = figures.get(getattr(fact, "place", _NO_WORDS))
+            if fact is not None and amount is not None and isinstance(told[key], dict) and "low" in told[key] and _alike(amount, fact, told[key]["unit"]):
+                yield Change(fact.place.start, fact.place.end, amount_words(told[key]))
 
-    def _made(self, at: int, recipe: Recipe, tree: Data, lines: tuple[int, ...], same: bool) -> Back:
+    def _made(self, at: int, recipe: Recipe, tree: Data, page: Page, lines: tuple[int, ...], same: bool) -> Back:
         """The recipe with all laid over it that its page cannot say."""
         behind = len(recipe.page.text) + 1
         process = tree.get("process", {})
@@ -231,7 +242,7 @@ class _Reader:
             recipe = replace(recipe, edited=edited, ways=tuple(replace(way, edited=edited) for way in recipe.ways))
         items = tuple((pair.node, pair.base) for pair in self.items[at] if pair.base is not None)
         steps = tuple((pair.node, pair.base) for pair in self.steps[at] if pair.base is not None)
-        return Back(self.documents[at], recipe, items, steps, frozenset(key for key in (*process, *(self.plain[at].get("process") or {})) if key not in self.hand[at]), lines)
+        return Back(self.documents[at], recipe, items, steps, frozenset(key for key in (*process, *(self.plain[at].get("process") or {})) if key not in self.hand[at]), page, lines)
 
     def _laid_over(self, at: int, recipe: Recipe, tree: Data, behind: int) -> Recipe:
         told = self.plain[at]
@@ -248,6 +259,7 @@ class _Reader:
         swapped = {pair.base.place: new[id(pair)] for pair in (*self.items[at], *self.steps[at]) if id(pair) in new and pair.base is not None}
         added = [new[id(pair)] for pair in (*self.items[at], *self.steps[at]) if pair.base is None]
         kept = {pair.base.place for pair in (*self.items[at], *self.steps[at]) if pair.base is not None}
+        kept |= {item.place for item in recipe.ingredients if "sections" not in told} | {step.place for step in recipe.steps if "steps" not in told}
         for pair in (*self.items[at], *self.steps[at]):
             pair.base = new.get(id(pair), pair.base)
         node = self.documents[at]
@@ -257,19 +269,16 @@ class _Reader:
             branch = node.at("branches", index)
             own = (branch.plain().get("process") or {}) if branch is not None else {}
             read = tree["branches"][index].get("process", {})
-            hand = {key for key in {*own, *read} if bare(own.get(key)) != bare(read.get(key))} if branch is not None else set()
+            hand = {key for key in own if bare(own[key]) != bare(read.get(key))}
             ways.append(self._over(way, own, hand, (branch.at("process") if branch is not None else None) or node, swapped, added, kept, behind))
         process = ways[0].process if ways else whole.process
         names = _nodes(node, "branches")
         branches = tuple(replace(one, process=way.process, name=names[index].value["name"].value if index < len(names) else one.name) for index, (one, way) in enumerate(zip(recipe.branches, ways, strict=True)))
         title = told.get("title") or recipe.title
         return replace(
-            whole, process=process, ways=tuple(ways), branches=branches, title=title, product=told["product"] if "product" in told else recipe.product,
-            yields=_yields(told, recipe, behind), notes=self._notes(at, recipe),
+            whole, process=process, ways=tuple(ways), branches=branches, title=title, product=told.get("product", recipe.product),
+            yields=_yields(told, recipe, behind),
         )  # fmt: skip
-
-    def _notes(self, at: int, recipe: Recipe) -> tuple[Note, ...]:
-        return recipe.notes
 
     def _use(self, at: int, pair: _Pair) -> Any:
         for section in _nodes(self.documents[at], "sections"):
@@ -334,6 +343,32 @@ def _step_words(pair: _Pair) -> Iterator[Change]:
                     yield Change(measured.amount.place.start, measured.amount.place.end, amount_words(new))
 
 
+def _done_or(value: Any) -> str:
+    """A mention is no more than its line; all else in words."""
+    return "that it is done" if bare(value) == {} and value else said(bare(value))
+
+
+def _alike(amount: Amount, fact: Any, unit: str) -> bool:
+    """Whether ``amount`` on the page is the whole of what ``fact`` says, whose unit is ``unit``."""
+    if units.dimension(amount.unit) == "temperature":
+        return amount.unit in ("degF", "degC") and (fact.low, fact.high) == (units.fahrenheit(amount.low, amount.unit), units.fahrenheit(amount.high, amount.unit))
+    if units.dimension(amount.unit) != "time" or units.dimension(unit) != "time":
+        return False
+    own = "day" if not hasattr(fact, "unit") else fact.unit
+    ends = ((amount.low, fact.low), (amount.high, fact.high))
+    return all(units.hours(end, amount.unit) == units.hours(fields.exact(said), own) for end, said in ends)
+
+
+def _first_edited(pair: _Pair, key: str) -> tuple[int, int]:
+    """The place of ``key``: in a list as long as before, that of the first entry that is another."""
+    told, read = pair.told.get(key), pair.tree.get(key)
+    if isinstance(told, list) and isinstance(read, list) and len(told) == len(read):
+        one = next((pair.node.at(key, index) for index, (new, old) in enumerate(zip(told, read, strict=True)) if bare(new) != bare(old)), None)
+        if one is not None:
+            return one.start, one.end
+    return spot(pair.node, key)
+
+
 def _own_words(told: Data) -> str:
     return _flat(told.get("text") or (ingredient_words(told) if "actions" not in told and "phase" not in told else " ".join(told.get("actions") or ())))
 
@@ -368,4 +403,4 @@ def _text(told: Data, one: Any) -> bool:
 
 
 def _line(told: Data, one: Any) -> bool:
-    return told.get("line") == one.line
+    return bool(told.get("line") == one.line)

@@ -158,11 +158,11 @@ def _fact(told: Data | None, place: Place) -> Fact | None:
 
 def _meat(told: Data, old: Meat | None, place: Place) -> Meat:
     pieces = told.get("pieces")
-    thick = told.get("thickness")
+    thick: Data | None = told.get("thickness")
     base = old or Meat(told.get("line") or 1, place, told.get("name") or "meat", None, None, None, None, False, None, False)
     return replace(
         base, name=told.get("name") or base.name, species=told.get("species"), cut=told.get("cut"), pieces=(int(pieces["low"]), int(pieces["high"])) if pieces else None,
-        thickness=span(thick), thickness_stated=bool(thick) and thick.get("stated") is not False,
+        thickness=span(thick), thickness_stated=thick is not None and thick.get("stated") is not False,
     )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ Two things stand besides it, as JSON Schema has no words for them: a low above i
 
 from __future__ import annotations
 
+import itertools
 import math
 from functools import cache
 from typing import Any, get_args
@@ -186,7 +187,7 @@ def _check_keys(node: Node, told: Schema, name: str) -> None:
             raise BadYaml(node.line, f"{name}: the key “{key}” is missing")
     if {"low", "high"} <= set(known):
         in_order = [node.value[key] for key in ("low", "likely", "high") if key in node.value and node.value[key].value is not None]
-        for low, high in zip(in_order, in_order[1:], strict=False):
+        for low, high in itertools.pairwise(in_order):
             if low.value > high.value:
                 raise BadYaml(low.line, f"{name}: low, likely and high in this order, not {low.value:g} before {high.value:g}")
 
