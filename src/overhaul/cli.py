@@ -208,7 +208,7 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 
         _write(recipe_file.again(kept, [sums for _, sums in recipes], to), out)
         return
-    _write(page.text if to == "text" else forms.render(recipes, to, raw), out)
+    _write(page.text if to == "text" else forms.render(recipes, to, raw, page), out)
 
 
 @main.command()

@@ -14,6 +14,7 @@ from overhaul.documents.lines import DEEPEST
 from overhaul.documents.outcome import Text, Unreadable
 from overhaul.documents.web import read as read_web_page
 
+_ASIDE = "HowToTip"
 _NO_RECIPE = "JSON without a schema.org Recipe in it; nothing to read"
 
 
@@ -33,8 +34,8 @@ def read(data: bytes) -> Text | Unreadable:
         return Unreadable(_NO_RECIPE)
     pages = [_page(recipe) for recipe in recipes]
     if all(page is not None for page in pages):
-        return Text("\n\n".join(page for page in pages if page is not None))
-    return read_web_page(b'<html><body><script type="application/ld+json">' + json.dumps(told).replace("<", "\\u003c").encode() + b"</script></body></html>")
+        return Text("".join(page for page in pages if page is not None))
+    return read_web_page(b'<html><body><script type="application/ld+json">' + json.dumps(_without_asides(told)).replace("<", "\\u003c").encode() + b"</script></body></html>")
 
 
 def _recipes(told: Any, depth: int) -> Iterator[dict[str, Any]]:
@@ -70,5 +71,14 @@ def _words(told: Any, depth: int) -> Iterator[str]:
         for each in told:
             yield from _words(each, depth + 1)
     elif isinstance(told, dict):
-        for key in ("text", "itemListElement"):
+        for key in ("text", "itemListElement") if told.get("@type") != _ASIDE else ():
             yield from _words(told.get(key), depth + 1)
+
+
+def _without_asides(told: Any, depth: int = 0) -> Any:
+    """What is told without hints: they say a step's figures again, and would be read as steps."""
+    if isinstance(told, list):
+        return [_without_asides(each, depth + 1) for each in told if not (isinstance(each, dict) and each.get("@type") == _ASIDE)]
+    if isinstance(told, dict) and depth < DEEPEST:
+        return {key: _without_asides(value, depth + 1) for key, value in told.items()}
+    return told
