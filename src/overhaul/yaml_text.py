@@ -189,7 +189,7 @@ def _node(made: Any, depth: int) -> Node:
     if isinstance(made, SequenceNode) and tag == "seq":
         return Node([_node(item, depth + 1) for item in made.value], start, end, line)
     if tag not in _SCALARS or isinstance(made, MappingNode | SequenceNode):
-        raise BadYaml(line, f"the tag or value “{str(made.tag)[-40:]}” is not read here")
+        raise BadYaml(line, f"the tag “{tag[:40]}” is not read here")
     try:
         return Node(_SCALARS[tag](made.value), start, end, line)
     except (ValueError, OverflowError):

@@ -18,7 +18,7 @@ from overhaul.text import Page
 # What may be marked, from all to nothing.
 _MARKS = (("title", "heading", "ingredient", "step"), ("title", "heading", "ingredient"), ("title", "heading"), ("heading", "ingredient"), ("title",), ())
 _PLACES = frozenset(["line", "end_line", "column", "lines", "source"])
-_MARKED = re.compile(r"\s*(?:[-*•·–—+>#|]|\(?\d{1,2}[.)]|\(?[a-z][.)]\s|step\b)", re.I)
+_MARKED = re.compile(r"\s*(?:[-*•·–—+>#|]|\(?\d{1,2}[.)]\s|\(?[a-z][.)]\s|step\b)", re.I)
 
 
 def page(recipes: list[Recipe], text: str, house: House) -> str:

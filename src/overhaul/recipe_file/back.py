@@ -399,7 +399,8 @@ def _line_and_text(told: Data, one: Any) -> bool:
 
 
 def _text(told: Data, one: Any) -> bool:
-    return bool(told.get("text")) and told["text"] == one.text
+    """Whether the entry's words are those of the page: its text, or what stands for it on a page made of fields."""
+    return bool((told.get("text") or _own_words(told)) == one.text)
 
 
 def _line(told: Data, one: Any) -> bool:

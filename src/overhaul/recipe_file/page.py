@@ -23,7 +23,10 @@ def page_of(documents: Sequence[Node], name: str) -> Page:
     for document in documents:
         told = document.at("lines")
         if told is None or not told.value:
-            lines += ([""] if lines else []) + _from_fields(document.plain())
+            tree = document.plain()
+            if not any(tree.get(key) for key in ("title", "sections", "steps", "notes")):
+                raise BadYaml(document.line, "a recipe without a title, ingredients, steps or lines: nothing to read")
+            lines += ([""] if lines else []) + _from_fields(tree)
             continue
         for one in told.value:
             number, text = one.value["line"], one.value["text"]
