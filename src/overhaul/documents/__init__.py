@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 from pathlib import PurePath
 
@@ -40,8 +41,10 @@ def recipe_file(data: bytes, name: str) -> str | None:
 
 def says_recipe_file(data: bytes) -> bool:
     """Whether ``data``, or its beginning, says that it is a recipe file."""
-    found = decode(data[:8000]) if len(data) > 8000 else decode(data)
-    return isinstance(found, str) and _RECIPE_FILE.search(found[:2000]) is not None
+    head = data[:8000]
+    if head[:2] in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE):
+        head = head.decode("utf-16", "replace").encode("utf-8", "replace")
+    return b"overhaul/" in head and _RECIPE_FILE.search(head.decode("utf-8", "replace").removeprefix("\ufeff")) is not None
 
 
 def readable(name: str) -> bool:

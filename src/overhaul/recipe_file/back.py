@@ -8,6 +8,8 @@ there is none. Grams and sums are always worked anew.
 
 from __future__ import annotations
 
+import itertools
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -50,6 +52,7 @@ class _Pair(Struct):
 
     node: Node
     told: Data
+    use: Any = None  # what its list is for; of a step None
     start: int = -1  # where its words stand on the page that is read next
     base: Any = None
     tree: Data = {}
@@ -87,7 +90,7 @@ class _Reader:
     def __init__(self, documents: Sequence[Node], page: Page, house: House) -> None:
         self.documents, self.page, self.house = documents, page, house
         self.plain = [document.plain() for document in documents]
-        self.items = [[_Pair(node, node.plain()) for section in _nodes(document, "sections") for node in _nodes(section, "ingredients")] for document in documents]
+        self.items = [[_Pair(node, node.plain(), _use(section)) for section in _nodes(document, "sections") for node in _nodes(section, "ingredients")] for document in documents]
         self.steps = [[_Pair(node, node.plain()) for node in _nodes(document, "steps")] for document in documents]
         self.edited: list[list[Edited]] = [[] for _ in documents]
         self.hand: list[set[str]] = [set() for _ in documents]
@@ -129,28 +132,35 @@ class _Reader:
             return recipes, trees
         recipes, trees = self._read(changed.page)
         for at, recipe in enumerate(recipes):
-            for pairs, found, told in ((self.items[at], recipe.ingredients, _listed(trees[at])), (self.steps[at], recipe.steps, trees[at].get("steps", []))):
-                free: dict[int, Any] = dict(enumerate(found))
+            for pairs, listed, told in ((self.items[at], recipe.ingredients, _listed(trees[at])), (self.steps[at], recipe.steps, trees[at].get("steps", []))):
+                found: list[Any] = list(listed)
+                free: dict[int, list[int]] = {}  # by line
+                for index, one in enumerate(found):
+                    free.setdefault(changed.page.line_at(one.place.start), []).append(index)
                 for pair in pairs:
                     if pair.start < 0:
                         continue
                     want = changed.forward(pair.start) if pair.base is not None else changed.forward(pair.start) - len(_own_words(pair.told))
-                    line = changed.page.line_at(want)
-                    near = [index for index, one in free.items() if changed.page.line_at(one.place.start) == line and one.place.start <= want + 1 or one.place.start == want]
-                    best = min(near, key=lambda index: abs(free[index].place.start - want), default=None)
-                    pair.base, pair.tree = (free.pop(best), told[best]) if best is not None else (None, {})
+                    near = free.get(changed.page.line_at(want), [])
+                    best = min(near, key=lambda index: abs(found[index].place.start - want), default=None)
+                    if best is not None:
+                        near.remove(best)
+                    pair.base, pair.tree = (found[best], told[best]) if best is not None else (None, {})
                     pair.start = pair.base.place.start if pair.base is not None else -1
         return recipes, trees
 
     def _align(self, at: int, recipe: Recipe, tree: Data) -> None:
         for pairs, found, told in ((self.items[at], recipe.ingredients, _listed(tree)), (self.steps[at], recipe.steps, tree.get("steps", []))):
-            free: dict[int, Any] = dict(enumerate(found))
-            for fits in (_line_and_text, _text, _line):
+            free = set(range(len(found)))
+            for of_page, of_file in ((_all_of, _all_told), (_text_of, _text_told), (_line_of, _line_told)):
+                like: dict[Any, list[int]] = {}
+                for index in sorted(free, reverse=True):
+                    like.setdefault(of_page(found[index]), []).append(index)
                 for pair in pairs:
-                    index = next((index for index, one in free.items() if fits(pair.told, one)), None) if pair.base is None else None
-                    if index is not None:
-                        pair.base, pair.tree = free.pop(index), told[index]
-                        pair.start = pair.base.place.start
+                    if pair.base is None and (alike := like.get(of_file(pair.told))):
+                        index = alike.pop()
+                        free.remove(index)
+                        pair.base, pair.tree, pair.start = found[index], told[index], found[index].place.start
 
     def _texts(self, at: int, recipe: Recipe) -> Iterator[Change]:
         """The words somebody edited in ``text``, on the page."""
@@ -216,11 +226,12 @@ class _Reader:
 
     def _struck(self, at: int, recipe: Recipe) -> Iterator[tuple[Any, str]]:
         """What the page has and the file no longer, with the key of the list that it was in."""
-        paired = {pair.base.place for pair in (*self.items[at], *self.steps[at]) if pair.base is not None}
+        stays = sorted(pair.base.place for pair in (*self.items[at], *self.steps[at]) if pair.base is not None)
+        ends = list(itertools.accumulate((place.end for place in stays), max))
         for key, listed in (("sections", recipe.ingredients), ("steps", recipe.steps)):
             for found in listed if key in self.plain[at] else ():
-                inside = any(place.start <= found.place.start < place.end for place in paired)  # of a line or sentence that stays
-                if found.place not in paired and not inside:
+                before = bisect_right(stays, found.place.start, key=lambda place: place.start)
+                if not before or ends[before - 1] <= found.place.start:  # not within a line or sentence that stays
                     yield found, key
 
     def _fact_words(self, at: int, recipe: Recipe) -> Iterator[Change]:
@@ -252,8 +263,8 @@ class _Reader:
             if pair.base is not None and not keys:
                 continue
             place = pair.base.place if pair.base is not None else _behind(spot(pair.node), behind)
-            if pair in self.items[at]:
-                new[id(pair)] = fields.ingredient(pair.told, pair.base, keys, place, self._use(at, pair), self.house)
+            if pair.use is not None:
+                new[id(pair)] = fields.ingredient(pair.told, pair.base, keys, place, pair.use, self.house)
             else:
                 new[id(pair)] = fields.step(pair.told, pair.base, keys, place)
         swapped = {pair.base.place: new[id(pair)] for pair in (*self.items[at], *self.steps[at]) if id(pair) in new and pair.base is not None}
@@ -270,7 +281,8 @@ class _Reader:
             own = (branch.plain().get("process") or {}) if branch is not None else {}
             read = tree["branches"][index].get("process", {})
             hand = {key for key in own if bare(own[key]) != bare(read.get(key))}
-            ways.append(self._over(way, own, hand, (branch.at("process") if branch is not None else None) or node, swapped, added, kept, behind))
+            product = told["product"] if "product" in told and told["product"] != tree.get("product") else way.product
+            ways.append(self._over(replace(way, product=product), own, hand, (branch.at("process") if branch is not None else None) or node, swapped, added, kept, behind))
         process = ways[0].process if ways else whole.process
         names = _nodes(node, "branches")
         branches = tuple(replace(one, process=way.process, name=names[index].value["name"].value if index < len(names) else one.name) for index, (one, way) in enumerate(zip(recipe.branches, ways, strict=True)))
@@ -279,13 +291,6 @@ class _Reader:
             whole, process=process, ways=tuple(ways), branches=branches, title=title, product=told.get("product", recipe.product),
             yields=_yields(told, recipe, behind),
         )  # fmt: skip
-
-    def _use(self, at: int, pair: _Pair) -> Any:
-        for section in _nodes(self.documents[at], "sections"):
-            if any(node is pair.node for node in _nodes(section, "ingredients")):
-                use = section.at("use")
-                return use.value if use is not None and use.value is not None else "cure"
-        return "cure"
 
     def _over(self, recipe: Recipe, told: Data, hand: set[str], node: Node, swapped: dict[Place, Any], added: list[Any], kept: set[Place], behind: int) -> Recipe:
         """``recipe`` with edited ingredients, steps and facts in place of those of its page."""
@@ -394,14 +399,31 @@ def _listed(tree: Data) -> list[Data]:
     return [item for section in tree.get("sections", ()) for item in section["ingredients"]]
 
 
-def _line_and_text(told: Data, one: Any) -> bool:
-    return _line(told, one) and _text(told, one) and ("name" not in told or told["name"] == getattr(one, "name", told["name"]))
+def _all_of(one: Any) -> Any:
+    return one.line, one.text, getattr(one, "name", None)
 
 
-def _text(told: Data, one: Any) -> bool:
-    """Whether the entry's words are those of the page: its text, or what stands for it on a page made of fields."""
-    return bool((told.get("text") or _own_words(told)) == one.text)
+def _all_told(told: Data) -> Any:
+    return told.get("line"), told.get("text"), told.get("name")
 
 
-def _line(told: Data, one: Any) -> bool:
-    return bool(told.get("line") == one.line)
+def _text_of(one: Any) -> Any:
+    return one.text
+
+
+def _text_told(told: Data) -> Any:
+    """The entry's words: its text, or what stands for it on a page made of fields."""
+    return told.get("text") or _own_words(told)
+
+
+def _line_of(one: Any) -> Any:
+    return one.line
+
+
+def _line_told(told: Data) -> Any:
+    return told.get("line")
+
+
+def _use(section: Node) -> Any:
+    use = section.at("use")
+    return use.value if use is not None and use.value is not None else "cure"
