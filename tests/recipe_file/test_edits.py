@@ -129,3 +129,11 @@ def test_a_file_without_lines_gets_a_page_of_its_fields() -> None:
     found = read(bare)
     assert found.page.text == "Brine\n\nBrine:\n1 gallon water\n8 ounces kosher salt\n\n1. Chill to 38 F.\n"
     assert [(item.name, item.role) for item in found.backs[0].recipe.ingredients] == [("water", "water"), ("kosher salt", "salt")]
+
+
+def test_two_pages_put_into_one_file_stay_two_recipes() -> None:
+    """Lines that by themselves would be one recipe: each document is read from its own."""
+    second = FILE[: FILE.index("lines:")] + "lines:\n" + "".join(f"- line: {number}\n  text: '{line}'\n" for number, line in enumerate(PAGE.splitlines(), 10))
+    found = read("---\n" + FILE + "---\n" + second)
+    assert [back.recipe.title for back in found.backs] == ["Loin in the bag", "Loin in the bag"]
+    assert [len(back.recipe.ingredients) for back in found.backs] == [3, 3]

@@ -9,6 +9,7 @@ there is none. Grams and sums are always worked anew.
 from __future__ import annotations
 
 import itertools
+import re
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from typing import Any
@@ -33,6 +34,7 @@ _ITEM = ("name", "role", "count", "amount", "each", "per", "also", "instead", "c
 _STEP = ("phase", "then", "actions", "times", "temperatures", "lengths", "uses", "amounts")
 _UNSAID = frozenset(["state", "optional", "in_method", "doubt", "actions", "then"])  # a hand on these changes no sum and is not asked about
 _NO_WORDS = Place(0, 0)
+_LINE_END = re.compile(r"\r\n|[\r\n]")
 
 
 class Back(Struct, frozen=True):
@@ -123,9 +125,14 @@ class _Reader:
 
     def _alone(self, page: Page, document: Node) -> Page:
         """The page with every other line blank, so that places stay."""
-        own = {one.value["line"].value for one in _nodes(document, "lines")} or {line.number for line in page.lines}
-        first, last = min(own), max(own)
-        return Page("".join(letters if first <= number <= last else " " * (len(letters) - 1) + "\n" for number, letters in enumerate(page.text.splitlines(keepends=True), 1)), page.name) if len(self.documents) > 1 else page
+        if len(self.documents) == 1:
+            return page
+        own = {one.value["line"].value for one in _nodes(document, "lines")} or {1}
+        text = list(page.text)
+        for line in page.lines:
+            if not min(own) <= line.number <= max(own):
+                text[line.place.start : line.place.end] = " " * (line.place.end - line.place.start)
+        return Page("".join(text), page.name)
 
     def _again(self, recipes: list[Recipe], trees: list[Data], changed: Changed, before: Page) -> tuple[list[Recipe], list[Data]]:
         if changed.page is before:
@@ -379,7 +386,7 @@ def _own_words(told: Data) -> str:
 
 
 def _flat(text: str) -> str:
-    return " ".join(text.splitlines())
+    return _LINE_END.sub(" ", text)
 
 
 def _behind(place: tuple[int, int], behind: int) -> Place:
