@@ -9,11 +9,13 @@ import pytest
 from click.testing import CliRunner, Result
 from hypothesis import HealthCheck, settings
 
+from overhaul import recipe_file
 from overhaul.cli import main
 from overhaul.findings import Finding, placed
 from overhaul.house import House
 from overhaul.recipe import read_page
 from overhaul.recipe.model import Recipe
+from overhaul.recipe_file.places import on_its_lines
 from overhaul.rules import Case, run
 from overhaul.sums.work import Sums
 from overhaul.text import Page
@@ -32,8 +34,12 @@ def recipe_of(text: str, house: House | None = None) -> Recipe:
 
 
 def findings_of(text: str, house: House | None = None) -> list[Finding]:
-    """Every finding on ``text``; a rule that fails raises."""
+    """Every finding on ``text``, a page or a recipe file; a rule that fails raises."""
     house = house or House()
+    if text.startswith("format: overhaul/1\n"):
+        file = recipe_file.read(text, "recipe.yaml", house)
+        assert isinstance(file, recipe_file.RecipeFile), file.reason
+        return [on_its_lines(finding, back, file.file) for back in file.backs for finding in run(Case(back.recipe, Sums(back.recipe, house), house), strict=True)]
     recipe = recipe_of(text, house)
     return run(Case(recipe, Sums(recipe, house), house), strict=True)
 

@@ -66,7 +66,7 @@ BAD: dict[str, tuple[bytes, str]] = {
     "half of UTF-16": (b"\xff\xfea", "begins as UTF-16-LE but stops being it at byte 3"),
     "too long": (b"1 lb salt\n" * (documents.MOST_BYTES // 10 + 1), "longer than 20,000,000 bytes; a recipe of that length is not read"),
     "a line of 2 MB": (b"1 lb salt and " * 150_000, "line 1 is 2,100,000 characters long; a line of more than 2,000,000 is not read"),
-    "a recipe file": (b"format: overhaul/1\ntitle: !!python/object:os.system x\n", "a recipe file (format: overhaul/1); there is no reading back of these yet, give the page it was made from"),
+    "a recipe file": (b"format: overhaul/1\ntitle: !!python/object:os.system x\n", "line 2: the tag “python/object:os.system” is not read here"),
 }
 
 
@@ -139,7 +139,8 @@ def test_a_failure_of_ours_is_one_line_and_status_2(overhaul: Run, page: Path, m
         (("batch", "x.txt"), "overhaul: `batch` is not built yet; there are audit, convert, grounds, read, sums\n"),
         (("audit", "x.txt", "--questions"), "No such option"),
         (("audit", "x.txt", "--as", "html"), "'html' is not one of 'plain', 'json', 'sarif'"),
-        (("convert", "x.txt", "--to", "jsonld"), "'jsonld' is not one of 'yaml', 'json'"),
+        (("convert", "x.txt", "--to", "html"), "'html' is not one of 'yaml', 'json', 'jsonld', 'text', 'markdown'"),
+        (("convert",), "overhaul: a file to convert is wanted, or --schema\n"),
         (("audit", "x.txt", "--workers", "0"), "0 is not in the range x>=1"),
         (("audit", "x.txt", "--law", "moon"), "'moon' is not one of 'us', 'eu', 'uk', 'ca', 'au-nz'"),
         (("grounds", "no-such-rule"), "no rule is called “no-such-rule”"),

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from msgspec import Struct, field
 
-from overhaul import documents, pipeline
+from overhaul import documents, pipeline, recipe_file
 from overhaul.house import House
 
 HOUSE_SHEET = "house.yaml"
@@ -84,10 +84,10 @@ def _folder(folder: Path, binder: Binder) -> None:
         folders[:] = [name for name in folders if name not in passed]
         binder.skipped += len(passed)
         for name in names:
-            if not _wanted(name):
+            path = Path(here) / name
+            if not _wanted(path):
                 binder.skipped += 1
                 continue
-            path = Path(here) / name
             try:
                 regular = stat.S_ISREG(path.stat().st_mode)
             except OSError as problem:
@@ -100,10 +100,22 @@ def _folder(folder: Path, binder: Binder) -> None:
     binder.files += sorted(found)
 
 
-def _wanted(name: str) -> bool:
-    """Whether a file of this name below a folder is a recipe."""
-    aside = name.startswith(".") or name.lower().startswith("readme") or name == HOUSE_SHEET or ".expect." in name
-    return not aside and documents.readable(name)
+def _wanted(path: Path) -> bool:
+    """Whether a file below a folder is a recipe, by its name; of a .yaml or .json, whether it says so."""
+    name = path.name
+    if name.startswith(".") or name.lower().startswith("readme") or name == HOUSE_SHEET or ".expect." in name:
+        return False
+    return documents.readable(name) or (documents.data_file(name) and _says_recipe_file(path))
+
+
+def _says_recipe_file(path: Path) -> bool:
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            return False
+        with open(path, "rb") as file:
+            return documents.says_recipe_file(file.read(8000))
+    except OSError:
+        return True  # so that the audit tells what is wrong with it
 
 
 def house_sheet_for(path: Path) -> Path | None:
@@ -122,7 +134,7 @@ def audit_file(task: tuple[Path, House]) -> pipeline.Audited:
         data = bytes_of(path)
     except (OSError, ValueError) as problem:
         return pipeline.Audited(str(path), unreadable=why(problem))
-    return pipeline.audit(data, str(path), house)
+    return recipe_file.audit(data, str(path), house)
 
 
 def audits(tasks: list[tuple[Path, House]], workers: int) -> Iterator[pipeline.Audited]:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from overhaul.house import House
     from overhaul.pipeline import Audited
     from overhaul.recipe.model import Recipe
+    from overhaul.recipe_file import RecipeFile
     from overhaul.sums.work import Sums
     from overhaul.text import Page
 
@@ -145,14 +146,15 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
 def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
     from overhaul import house_questions
 
-    found = house_questions.house_questions((one.page, houses.for_path(Path(one.file)), one.findings) for one in audited if one.page is not None)
+    pages = ((one.page, houses.for_path(Path(one.file)), one.findings) for one in audited if one.page is not None and not _is_recipe_file(Path(one.file)))
+    found = house_questions.house_questions(pages)
     _write(house_questions.sheet(found), sheet)
     _say(f"{sheet}: {house_questions.told(found)}")
 
 
 def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
     """The hand-over of every file that was read; the recipes are read again, for an audit keeps their titles only."""
-    from overhaul import binder, pipeline
+    from overhaul import binder
     from overhaul.handing_over import HandOver, hand_over
     from overhaul.output import handoff
 
@@ -163,8 +165,9 @@ def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
         if one.page is None:
             continue
         path = Path(one.file)
-        again = pipeline.read(binder.bytes_of(path), one.file, houses.for_path(path))
-        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], houses.for_path(path)) for recipe in again.recipes]
+        house, raw = houses.for_path(path), binder.bytes_of(path)
+        again, _ = _recipes_of(path, raw, house, _recipe_file(path, raw, house))
+        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], house) for recipe, _ in again]
         found.append((one.file, one.page, recipes))
     if form == "json":
         from overhaul.output import findings_json
@@ -177,6 +180,8 @@ def _check_copy(copy: Path, files: Sequence[Path]) -> None:
     """A copy is of one recipe, and never takes its place."""
     if len(files) != 1:
         raise _CannotDo(f"--remedied writes a copy of one recipe; these are {len(files)} files")
+    if _is_recipe_file(files[0]):
+        raise _CannotDo(f"{files[0]}: --remedied marks up a page as it was written; convert the recipe file --to text first")
     if copy.exists() and copy.samefile(files[0]):
         raise _CannotDo(f"{copy}: the recipe itself is never written over; name another file")
 
@@ -252,19 +257,32 @@ def sums(file: Path, form: str, targets: tuple[str, ...], cure: str | None, out:
 
 
 @main.command()
-@click.argument("file", type=click.Path(path_type=Path))
-@click.option("--to", "to", type=click.Choice(("yaml", "json", "text")), default="yaml", help="The form to give it back in.")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--to", "to", type=click.Choice(("yaml", "json", "jsonld", "text", "markdown")), default="yaml", help="The form to give it back in.")
+@click.option("--schema", is_flag=True, help="Print the JSON Schema of a recipe file instead.")
 @_out_option
 @_house_options
-def convert(file: Path, to: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
-    """The recipe as structured data."""
+def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_file: Path | None, law: str | None) -> None:
+    """The recipe as structured data, or as a page again; a recipe file is read back."""
+    if schema:
+        from overhaul.output.clean import as_json
+        from overhaul.recipe_file.schema import schema as description
+
+        _write(as_json(description()), out)
+        return
+    if file is None:
+        raise _CannotDo("a file to convert is wanted, or --schema")
     from overhaul.output import convert as forms
 
-    recipes, raw, page = _recipes(file, house_file, law)
-    if to == "text":
-        _write(page.text, out)
+    house, raw = _house_and_bytes(file, house_file, law)
+    kept = _recipe_file(file, raw, house)
+    recipes, page = _recipes_of(file, raw, house, kept)
+    if kept is not None and to in ("yaml", "json"):
+        from overhaul import recipe_file
+
+        _write(recipe_file.again(kept, [sums for _, sums in recipes], to), out)
         return
-    _write(forms.render(recipes, to, raw), out)
+    _write(page.text if to == "text" else forms.render(recipes, to, raw, page), out)
 
 
 @main.command()
@@ -320,20 +338,57 @@ class _Houses:
         return replace(house, law=self._law) if self._law is not None else house
 
 
-def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], bytes, Page]:
-    """The recipes of one file with their sums, its bytes, and its page."""
-    from overhaul import binder, pipeline
-    from overhaul.sums.work import Sums
+def _house_and_bytes(file: Path, house_file: Path | None, law: str | None) -> tuple[House, bytes]:
+    from overhaul import binder
 
     house = _Houses(house_file, law).for_path(file)
     try:
-        raw = binder.bytes_of(file)
+        return house, binder.bytes_of(file)
     except (OSError, ValueError) as problem:
         raise _CannotDo(f"{file}: {binder.why(problem)}") from None
+
+
+def _is_recipe_file(path: Path) -> bool:
+    from overhaul import binder, documents
+
+    if not documents.data_file(str(path)):
+        return False
+    try:
+        return documents.recipe_file(binder.bytes_of(path), str(path)) is not None
+    except OSError:
+        return False  # the audit of it says why
+
+
+def _recipe_file(file: Path, raw: bytes, house: House) -> RecipeFile | None:
+    """The recipe file, or None for a file of any other kind."""
+    from overhaul import documents, recipe_file
+
+    text = documents.recipe_file(raw, str(file))
+    if text is None:
+        return None
+    found = recipe_file.read(text, str(file), house)
+    if isinstance(found, documents.Unreadable):
+        raise _CannotDo(f"{file}: {found.reason}")
+    return found
+
+
+def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], bytes, Page]:
+    """The recipes of one file with their sums, its bytes, and its page."""
+    house, raw = _house_and_bytes(file, house_file, law)
+    recipes, page = _recipes_of(file, raw, house, _recipe_file(file, raw, house))
+    return recipes, raw, page
+
+
+def _recipes_of(file: Path, raw: bytes, house: House, kept: RecipeFile | None) -> tuple[list[tuple[Recipe, Sums]], Page]:
+    from overhaul import pipeline
+    from overhaul.sums.work import Sums
+
+    if kept is not None:
+        return [(back.recipe, Sums(back.recipe, house)) for back in kept.backs], kept.page
     found = pipeline.read(raw, str(file), house)
     if found.unreadable is not None or found.page is None:
         raise _CannotDo(f"{file}: {found.unreadable}")
-    return [(recipe, Sums(recipe, house)) for recipe in found.recipes], raw, found.page
+    return [(recipe, Sums(recipe, house)) for recipe in found.recipes], found.page
 
 
 def _width() -> int:

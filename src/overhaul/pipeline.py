@@ -9,7 +9,7 @@ does not end the binder: either becomes the reason why this one file is unreadab
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from time import perf_counter
 
@@ -62,6 +62,15 @@ def audit_text(page: Page, house: House) -> Audited:
     return _way(Audited(page.name), b"", page, house, findings=True)
 
 
+def guarded(file: str, work: Callable[[], Audited]) -> Audited:
+    """``work``, a failure of ours in it told as the reason why ``file`` is not read."""
+    try:
+        with _stage("recipe file", {}):
+            return work()
+    except _Unreadable as reason:
+        return Audited(file, unreadable=str(reason))
+
+
 def _way(file: Audited, data: bytes, page: Page | None, house: House, *, findings: bool) -> Audited:
     """The stages in order; ``page`` skips the first."""
     try:
@@ -74,7 +83,7 @@ def _way(file: Audited, data: bytes, page: Page | None, house: House, *, finding
         if not findings:
             return replace(file, page=page, recipes=recipes, titles=titles)
         with _stage("rules", file.seconds):
-            found = tuple(signing.applied(page, list(_findings(recipes, house))))
+            found = tuple(signing.applied(page, list(findings_of(recipes, house))))
         return replace(file, page=Page(page.text, page.name, page.pages), titles=titles, findings=found)
     except _Unreadable as reason:
         return replace(file, unreadable=str(reason))
@@ -96,7 +105,8 @@ def _recipes(page: Page, house: House) -> tuple[Recipe, ...]:
     return recipes
 
 
-def _findings(recipes: tuple[Recipe, ...], house: House) -> tuple[Finding, ...]:
+def findings_of(recipes: tuple[Recipe, ...], house: House) -> tuple[Finding, ...]:
+    """What the rules say of the recipes of one page."""
     found: list[Finding] = []
     for recipe in recipes:
         said = _said(recipe, house)

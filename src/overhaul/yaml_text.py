@@ -6,6 +6,8 @@ import re
 from io import StringIO
 from typing import Any
 
+from msgspec import Struct
+
 _NOT_PLAIN = re.compile("^[?:-]|[\x85\u2028\u2029]")  # written plain, these would come back as something else
 _DEEPEST = 50  # no sheet of ours goes past four
 
@@ -104,3 +106,136 @@ def _is_a_value(scalar: str) -> bool:
     except ValueError:
         return False
     return True
+
+
+class Node(Struct, frozen=True):
+    """A value and where it stands in its file, in code points; ``keys`` are the places of a mapping's keys."""
+
+    value: Any
+    start: int
+    end: int
+    line: int
+    keys: dict[str, tuple[int, int]] = {}
+
+    def plain(self) -> Any:
+        """The value alone."""
+        if isinstance(self.value, dict):
+            return {key: inner.plain() for key, inner in self.value.items()}
+        return [inner.plain() for inner in self.value] if isinstance(self.value, list) else self.value
+
+    def at(self, *path: str | int) -> Node | None:
+        """The node under ``path``, or None."""
+        here = self
+        for step in path:
+            if isinstance(here.value, dict) and isinstance(step, str) and step in here.value:
+                here = here.value[step]
+            elif isinstance(here.value, list) and isinstance(step, int) and step < len(here.value):
+                here = here.value[step]
+            else:
+                return None
+        return here
+
+
+_CORE = "tag:yaml.org,2002:"
+_STRINGS = ("str", "timestamp", "value")  # a bare date is read as the words it is
+
+
+def nodes(text: str) -> list[Node]:
+    """The documents of ``text`` as nodes that know their places. Raises BadYaml."""
+    from ruamel.yaml import YAML
+
+    try:
+        return [_node(document, 0) for document in YAML().compose_all(text) if document is not None]
+    except RecursionError:
+        raise BadYaml(1, "nested too deep") from None
+    except Exception as problem:
+        raise _told(problem) from None
+
+
+def _told(problem: Exception) -> BadYaml:
+    """What went wrong, in one line. Whatever a parser raises on hostile text is the text's fault, but for what is not a parser's."""
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+    if isinstance(problem, BadYaml):
+        return problem
+    if isinstance(problem, MarkedYAMLError):
+        mark = problem.problem_mark or problem.context_mark
+        return BadYaml((mark.line + 1) if mark else 1, str(problem.problem or problem.context or "not YAML"))
+    if isinstance(problem, YAMLError | ValueError):
+        return BadYaml(1, f"not YAML: {(str(problem).splitlines() or [''])[0]}")
+    raise problem
+
+
+def _node(made: Any, depth: int) -> Node:
+    from ruamel.yaml.nodes import MappingNode, SequenceNode
+
+    line, start, end = made.start_mark.line + 1, made.start_mark.index, made.end_mark.index
+    if made.anchor is not None:
+        raise BadYaml(line, "anchors and aliases are not read here")
+    if depth > _DEEPEST:
+        raise BadYaml(line, "nested too deep")
+    tag = str(made.tag).removeprefix(_CORE)
+    if isinstance(made, MappingNode) and tag == "map":
+        inner: dict[str, Node] = {}
+        keys: dict[str, tuple[int, int]] = {}
+        for key, value in made.value:
+            name = _node(key, depth + 1).value
+            if not isinstance(name, str):
+                raise BadYaml(key.start_mark.line + 1, "a key that is not a word")
+            if name in inner:
+                raise BadYaml(key.start_mark.line + 1, f"the key “{name}” stands here twice")
+            inner[name], keys[name] = _node(value, depth + 1), (key.start_mark.index, key.end_mark.index)
+        return Node(inner, start, end, line, keys)
+    if isinstance(made, SequenceNode) and tag == "seq":
+        return Node([_node(item, depth + 1) for item in made.value], start, end, line)
+    if tag not in _SCALARS or isinstance(made, MappingNode | SequenceNode):
+        raise BadYaml(line, f"the tag “{tag[:40]}” is not read here")
+    try:
+        return Node(_SCALARS[tag](made.value), start, end, line)
+    except (ValueError, OverflowError):
+        raise BadYaml(line, f"not a number: “{made.value[:40]}”") from None
+
+
+def _whole(text: str) -> int:
+    bare = text.replace("_", "")
+    return int(bare, 0) if bare.lstrip("+-")[:2].lower() in ("0x", "0o", "0b") else int(bare)
+
+
+def _broken(text: str) -> float:
+    return float(text.replace("_", "").replace(".inf", "inf").replace(".Inf", "inf").replace(".INF", "inf").replace(".nan", "nan").replace(".NaN", "nan").replace(".NAN", "nan"))
+
+
+_SCALARS: dict[str, Any] = {"null": lambda text: None, "bool": lambda text: text.lower() == "true", "int": _whole, "float": _broken, **dict.fromkeys(_STRINGS, str)}
+
+
+def kept(text: str) -> list[Any]:
+    """The documents of ``text`` with their comments, key order and ways of writing. Raises BadYaml; ask ``nodes`` first."""
+    try:
+        return [document for document in _keeping().load_all(text) if document is not None]
+    except Exception as problem:
+        raise _told(problem) from None
+
+
+def _keeping() -> Any:
+    from ruamel.yaml import YAML
+
+    yaml = YAML()
+    yaml.preserve_quotes = True
+    yaml.width = 4096
+    yaml.allow_unicode = True
+    return yaml
+
+
+def blocks(value: Any, depth: int) -> Any:
+    """``value`` as it is written ``depth`` keys deep in a recipe file."""
+    return _blocks(value, depth)
+
+
+def dump_kept(documents: list[Any]) -> str:
+    """What ``kept`` gave, changed or not, as text."""
+    yaml = _keeping()
+    yaml.explicit_start = len(documents) > 1
+    out = StringIO()
+    for document in documents:
+        yaml.dump(document, out)
+    return out.getvalue()

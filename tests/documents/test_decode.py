@@ -82,7 +82,7 @@ def test_a_few_stray_controls_do_not_make_a_page_binary() -> None:
     assert decode(text.encode()) == text
 
 
-RECIPE_FILE = Unreadable("a recipe file (format: overhaul/1); there is no reading back of these yet, give the page it was made from")
+RECIPE_FILE = Unreadable("a recipe file (format: overhaul/1), whose fields count and not its words")
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 from pathlib import PurePath
 
@@ -9,11 +10,11 @@ from overhaul.documents.decode import decode
 from overhaul.documents.outcome import Text, Unreadable
 from overhaul.text import Page
 
-__all__ = ["MOST_BYTES", "SUFFIXES", "Unreadable", "converted", "read", "readable"]
+__all__ = ["MOST_BYTES", "SUFFIXES", "Unreadable", "converted", "data_file", "read", "readable", "recipe_file", "says_recipe_file"]
 
 _TEXT_SUFFIXES = frozenset([".txt", ".text", ".md", ".markdown"])
 # By suffix, the module here that reads it: ``read(data)`` gives a Text or an Unreadable. Each is imported when it is first needed.
-_READERS = {".docx": "word", ".docm": "word", ".dotx": "word", ".odt": "odt", ".rtf": "rtf", ".html": "web", ".htm": "web", ".pdf": "pdf", ".xlsx": "workbook", ".csv": "table", ".tsv": "table"}
+_READERS = {".docx": "word", ".docm": "word", ".dotx": "word", ".odt": "odt", ".rtf": "rtf", ".html": "web", ".htm": "web", ".pdf": "pdf", ".xlsx": "workbook", ".csv": "table", ".tsv": "table", ".jsonld": "jsonld"}
 SUFFIXES = _TEXT_SUFFIXES | frozenset(_READERS)
 # Long before memory is in danger; a binder page is a few kilobytes.
 MOST_BYTES = 20_000_000
@@ -23,12 +24,37 @@ _DATA_SUFFIXES = frozenset([".yaml", ".yml", ".json"])
 # Read as text these would be gibberish, or worse, half of a page.
 _NO_READER = frozenset([".doc", ".xls", ".ods", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
 _BETTER = {".doc": ".docx or plain text", ".xls": ".xlsx or .csv", ".ods": ".xlsx or .csv", ".zip": "a file of its own"}
-_RECIPE_FILE = re.compile(r"""^[\s{]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
+_RECIPE_FILE = re.compile(r"""^[\s{[]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
+
+
+_JSON_LD = re.compile(r'"@(?:context|graph|type)"\s*:')
+
+
+def recipe_file(data: bytes, name: str) -> str | None:
+    """The text of a recipe file (``format: overhaul/1``); None for a file of any other kind, and for one that is no text."""
+    suffix = PurePath(name).suffix.lower()
+    if len(data) > MOST_BYTES or suffix in _READERS or suffix in _NO_READER or not says_recipe_file(data):
+        return None
+    found = decode(data)
+    return found if isinstance(found, str) else None
+
+
+def says_recipe_file(data: bytes) -> bool:
+    """Whether ``data``, or its beginning, says that it is a recipe file."""
+    head = data[:8000]
+    if head[:2] in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE):
+        head = head.decode("utf-16", "replace").encode("utf-8", "replace")
+    return b"overhaul/" in head and _RECIPE_FILE.search(head.decode("utf-8", "replace").removeprefix("\ufeff")) is not None
 
 
 def readable(name: str) -> bool:
     """Whether a reader exists for a file of this name."""
     return PurePath(name).suffix.lower() in SUFFIXES
+
+
+def data_file(name: str) -> bool:
+    """Whether a file of this name may be a recipe file; only its text tells."""
+    return PurePath(name).suffix.lower() in _DATA_SUFFIXES
 
 
 def converted(name: str) -> bool:
@@ -49,7 +75,9 @@ def read(data: bytes, name: str) -> Page | Unreadable:
     if not isinstance(found, str):
         return Unreadable(found.reason)
     if _RECIPE_FILE.search(found[:2000]):
-        return Unreadable("a recipe file (format: overhaul/1); there is no reading back of these yet, give the page it was made from")
+        return Unreadable("a recipe file (format: overhaul/1), whose fields count and not its words")
+    if suffix == ".json" and _JSON_LD.search(found[:2000]):
+        return _page(_read_with(".jsonld", data), name)
     if suffix in _DATA_SUFFIXES:
         return Unreadable(f"a {suffix} file without “format: overhaul/1” in it: not a recipe file")
     return _page(Text(found), name)

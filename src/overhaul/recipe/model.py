@@ -334,6 +334,15 @@ class Unread(Struct, frozen=True):
     text: str
 
 
+class Edited(Struct, frozen=True):
+    """A field of a recipe file that says another thing than its text: whose it is, and what each says, in words."""
+
+    place: Place
+    what: str
+    field: str
+    text: str
+
+
 class Recipe(Struct, frozen=True, dict=True):
     page: Page
     title: str
@@ -349,6 +358,7 @@ class Recipe(Struct, frozen=True, dict=True):
     references: tuple[Reference, ...] = ()
     lines: tuple[ReadLine, ...] = ()
     unread: tuple[Unread, ...] = ()
+    edited: tuple[Edited, ...] = ()  # only of a recipe file; its places stand behind the end of the page (recipe_file/places.py)
     cured: bool = False  # the page means this to be a cured product
     raw_on_purpose: bool = False  # "stays raw until somebody fries it"
     uncured_on_purpose: bool = False  # "no curing salt in it, on purpose"
