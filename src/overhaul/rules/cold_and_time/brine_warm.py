@@ -16,8 +16,6 @@ from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import degrees, named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import PASTRAMI, changed
-from overhaul.sums import answers_brine
-from overhaul.sums.answers import Wanted
 from overhaul.sums.worked import CannotTell, Sum
 from overhaul.text import Place
 
@@ -144,6 +142,9 @@ def _how(recipe: Recipe) -> str:
 
 def _ice(case: Case) -> str:
     """How much of the water as ice would do it, with the warmest ice there is; nothing where that cannot be told."""
+    from overhaul.sums import answers_brine
+    from overhaul.sums.answers import Wanted
+
     cold = units.celsius(facts.fact("brine_into_meat_max_f").value)
     try:
         *_, told = answers_brine.ice(case.sums, Wanted())
