@@ -190,7 +190,7 @@ def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -
     if look.amounts and ":" in text and text.partition(":")[2].strip() and (named := lexicon.known(lexicon.plain_words(text))) is not None and named.role == "meat":
         return False  # "BATCH: 20 LB HOCKS"
     if look.amounts and not _is_caps(re.split(r"\s[-–—(]|[:,]", text)[0]):
-        return look.gapped and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
+        return look.gapped and not look.sentence and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
     if not shouted and _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
         return words <= _HEADING_WORDS and not (look.sentence and words > 4) and not (look.ends_with_amount and look.amounts and not re.search(r"\s[-–—(]", text))
     if look.bold or (text.startswith(("*", "_")) and text.rstrip("*_: ") != text):
@@ -230,10 +230,24 @@ def _left_out(look: _Look) -> bool:
     return isinstance(first, Word) and first.low in ("no", "without")
 
 
+_IN_BRACKETS = re.compile(r"\([^()]*\)")
+_NAME_THEN_WEIGHT = re.compile(r"(?P<name>[^\d].*?)\s*\d[\d.,/]*\s?[A-Za-z]+")
+_FEWEST_ALONG = 3  # two names with their weights may stand in any sentence
+
+
+def _list_along(look: _Look) -> bool:
+    """``Cold water 2.8 kg, fine salt 230 g, cure no. 1 15 g.``: a list along one line, each name before its weight, full stop or not."""
+    pieces = re.split(r"[,;]\s+", _IN_BRACKETS.sub("", look.text).strip(" ."))
+    told = [_NAME_THEN_WEIGHT.fullmatch(piece) for piece in pieces]
+    return len(pieces) >= _FEWEST_ALONG and look.amounts >= len(pieces) and all(one is not None and lexicon.known(lexicon.plain_words(one["name"])) is not None for one in told)
+
+
 def _ingredient_like(look: _Look) -> bool:
     words = look.words
     if _left_out(look):
         return False
+    if _list_along(look):
+        return True
     if look.amounts > 1 and not look.sentence and len(_SLASH.findall(look.text)) > 1:
         return True
     if look.starts_with_amount:

@@ -29,7 +29,7 @@ _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", 
 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
 COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|(?<=the )walk in|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
-WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
+WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|sideboard|dresser|draining board|window ?sill|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
 OUT_OF_THE_COLD = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|meat house|smokehouse)\b")
 UNSURE_PLACE = re.compile(rf"{OUT_OF_THE_COLD.pattern}|\b(?:cool place|somewhere cool|cool spot|cold place|cool)\b")
 MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")

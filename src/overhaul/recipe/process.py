@@ -555,7 +555,7 @@ WEIGHT = re.compile(
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
 TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
 VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler)\b", re.I)
-MATERIAL = re.compile(r"\b(?:galvani[sz]ed|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
+MATERIAL = re.compile(r"\b(?:galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
 _CORE = re.compile(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)

@@ -113,6 +113,8 @@ def test_the_temperature_is_put_right_where_it_stands() -> None:
         "Use half as much more salt in summer.",
         "Increase the salt by a quarter for each 10 degrees it is warmer.",
         "For warm weather take an extra handful: more salt, and strong.",
+        "No fridge? A third more salt does it.",
+        "If the cooler dies, salt it heavier.",
     ],
 )
 def test_salt_in_place_of_cold(sentence: str) -> None:

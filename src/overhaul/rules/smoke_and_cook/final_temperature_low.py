@@ -16,7 +16,7 @@ from overhaul.rules.texts import TURKEY, changed
 
 def check(case: Case) -> Iterator[Finding]:
     final = case.process.final_temperature
-    if final is None or case.recipe.bought_done or judging.fried_before_eating(case) or judging.dried_on_purpose(case) or case.recipe.product == "gravlax":
+    if final is None or case.recipe.bought_done or (judging.fried_before_eating(case) and not _of_the_pan(case, final)) or judging.dried_on_purpose(case) or case.recipe.product == "gravlax":
         return
     kind = meat_class(case)
     wanted = hold_wanted(kind, final.low)
@@ -47,6 +47,11 @@ def check(case: Case) -> Iterator[Finding]:
     held = seconds(final.dwell.high) if final.dwell is not None else 0.0
     certain = final.high < kind.minimum.value and (highest is None or (final.dwell is not None and held < highest))
     yield _finding(case, final, kind, Grade.HAZARD, certain, wanted)
+
+
+def _of_the_pan(case: Case, final: Fact) -> bool:
+    """The end point of the frying itself: nothing heats the meat after it."""
+    return any(step.line <= final.line <= step.end_line and "fry" in step.actions and not step.does("smoke") for step in case.recipe.steps)
 
 
 def _rest_too_short(case: Case, final: Fact, kind: MeatClass) -> Iterator[Finding]:

@@ -1,0 +1,86 @@
+"""Pages in hands that the table has not: a list along one line, days of the week before the work, and raw links fried at the end."""
+
+from __future__ import annotations
+
+import pytest
+
+from overhaul.rules.texts import changed
+from tests.rules.cases import said
+
+ALONG = """\
+# Salt brisket for the sandwich counter
+
+Brisket flat, lean, 2.8 kg, 38 mm thick.
+Cold water 2.8 kg, fine salt 230 g, sugar 80 g, cure no. 1 (6.25 % nitrite) 15 g.
+
+Dissolve the salt, the sugar and the cure no. 1 in the cold water. Cool the brine to 3 °C before the meat goes in.
+
+Lay the brisket in a food-grade box, pour the brine on, and set a plate on top to keep it under. Keep it in the fridge at 3 °C for 11 days. Turn it over every other day.
+
+Rinse it. Soak it for 2 hours in fresh cold water in the fridge.
+
+Simmer in fresh water for 3 hours, until it is 92 °C inside.
+
+Rest it 20 minutes before slicing.
+
+Cool what is left from 57 to 21 °C within 2 hours, and to 5 °C within 4 more.
+
+It keeps 4 days in the fridge at 4 °C.
+"""
+
+DAYS = """\
+PASTRAMI - the Thursday one (Saltbox)
+
+in the tub
+  1 flat, 6 lb, all lean, 1 1/2" thick
+  6 lb water, cold
+  8 1/2 oz pickling salt
+  3 oz brown sugar
+  14 g cure #1 (6.25 %)
+  1 T garlic powder
+
+THURS  water, salt, sugar, cure, garlic: stir cold till clear. Down to 37 F in the reach-in before anything goes in.
+       Flat in. Weight it with a lid full of water so it is all under. Reach-in, 37 F, 10 days, flipped daily.
+SUN    Rinse, then soak 4 hrs in cold water in the reach-in. Rack, reach-in, overnight, nothing over it.
+MON    Pepper and coriander all over. Smoke at 240 F to 165 F inside.
+       Wrap, steam 2 hours until 203 F inside. Rest 40 min, then slice.
+       The rest of it: 135 to 70 F in 2 hrs, 41 F in 4 more. Keeps 4 days at 38 F.
+"""
+
+LINKS = """\
+Breakfast coarse links, to be fried    5 lb
+
+4 lb pork shoulder
+1 lb back fat
+40 g salt
+6 g black pepper
+4 g sage
+1/2 cup ice water
+
+Grind through the 6 mm plate with everything cold. Mix until sticky.
+Stuff, link, and keep on a tray in the fridge at 38 F.
+Fry until 160 F inside.
+Eat at once. Raw links keep 2 days at 38 F, or freeze them.
+"""
+
+
+@pytest.mark.parametrize("text", [ALONG, DAYS, LINKS], ids=["along", "days", "links"])
+def test_nothing_is_said_of_a_sound_page(text: str) -> None:
+    assert said(text) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "edit", "wanted"),
+    [
+        (ALONG, ("nitrite) 15 g", "nitrite) 150 g"), [("curing-salt-over-limit", "hazard", "4:77-83"), ("too-salty-as-eaten", "fault", "4:30-35")]),
+        (ALONG, ("nitrite) 15 g", "nitrite) 3 T"), [("curing-salt-over-limit", "hazard", "4:77-81")]),
+        (ALONG, ("salt 230 g", "salt 23 g"), [("brine-weak", "certain fault", "4:30-34")]),
+        (ALONG, ("11 days", "1 day"), [("cure-time-short", "certain fault", "8:132-137"), ("too-little-salt-as-eaten", "query", "4:30-35")]),
+        (ALONG, ("food-grade box", "zinc pail"), [("vessel-not-for-brine", "fault", "8:22-26")]),
+        (DAYS, ("Reach-in, 37 F", "On the dresser"), [("cured-too-warm", "certain hazard", "12:72-86")]),
+        (LINKS, ("160 F", "barely 135 F"), [("final-temperature-low", "hazard", "12:18-23")]),
+        (LINKS, ("160 F", "60 °C"), [("final-temperature-low", "hazard", "12:11-16")]),
+    ],
+)
+def test_the_fault_is_found_in_its_place(text: str, edit: tuple[str, str], wanted: list[tuple[str, str, str]]) -> None:
+    assert said(changed(text, edit)) == wanted
