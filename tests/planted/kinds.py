@@ -230,6 +230,9 @@ def _held_under(recipe: Recipe) -> Iterator[Planted]:
         return
     text = recipe.page.text
     rest = recipe_of(text[: place.start] + text[place.end :])
+    if (second := rest.process.weighed_down) is not None and second.line == recipe.page.line_at(place.start) and second.place.start >= place.start:
+        place = Place(place.start, place.end + second.place.end - place.start)  # "in a zip bag, air pressed out": both
+        rest = recipe_of(text[: place.start] + text[place.end :])
     if rest.process.weighed_down is None and rest.process.cure_time is not None and rest.process.cure_time.span == (recipe.process.cure_time or rest.process.cure_time).span:
         yield from words_out(recipe, place)
 

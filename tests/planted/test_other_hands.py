@@ -64,6 +64,69 @@ Eat at once. Raw links keep 2 days at 38 F, or freeze them.
 """
 
 
+DUCK = """\
+DUCK PASTRAMI   (Lena's, for the spring board)
+
+6 moulard breasts, skin on, scored, abt 14 oz ea.
+
+BRINE - 3 qt water
+  3/4 c D.C. style flake kosher... weigh it! = 165 g
+  2 Tbl brown sug
+  2 1/4 tsp pink cure (the 6.25 one)
+  handful juniper, 3 bay, orange peel
+
+Bring a qt of the water up w/ salt, sugar, spice. Kill it. Other 2 qts go in as ice. Cure in last, when you can hold yr finger in it & it's COLD (under 40).
+Breasts in, plate on top. 36 hrs in the reach-in, shuffle them once.
+Rinse, dry on racks overnight in the reach-in, no cover.
+Rub: 3 T black pepper / 3 T coriander, cracked.
+Smoke skin up, cherry, 225, to 150 in the thick end - bout 2 hrs. Rest 15.
+Chill: 2 hrs to 70, 4 more to 41, LOG. Slice cold & thin. Vac'd it's good 7 days @ 38, made-on date on the bag.
+"""
+
+HAM = """\
+Easter ham, wet, bone out
+
+Pork leg, boned & rolled        11 lb (5 kg)
+For the tub:
+  water, cold                   5 L
+  salt                          400 g
+  light brown sugar             200 g
+  nitrite salt no. 1            2 oz
+  cloves, 10; allspice, 1 Tbsp
+
+1) dissolve, chill overnight. must read 38 or less before the pork goes near it
+2) Pump 10% w/ the same brine, stitch every inch, then under in the tub w/ a lid & a gallon jug on top.
+3) 7 days, walk-in (36-38). Turn day 3.
+4) soak 3 hr in walk-in, change water once. Net it. Hang to dry 6 hrs walk-in.
+5) Smoker 180 till 145 inside, hold there 4 min (abt 7 hr). Rest 30 min.
+6) Cool to 70 by 2 hrs, 41 by 6 total.
+Holds 1 wk cold sliced. Feeds 20.
+"""
+
+TONGUES = """\
+## Pickled veal tongues, the lunch counter way
+
+Two tongues, 1.3 kg together. Scrub them well.
+
+Make up 2.5 litres of brine: 2.4 l water, 190 g sea salt, 60 g honey, 13 grams of curing salt (0.6% nitrite), a head of garlic, thyme.
+Boil everything except the curing salt, cool it right down in the fridge, whisk the curing salt in.
+Prick the tongues with a skewer and drown them in it. Saucer on top. A week in the fridge at 3 degrees, turned every second day.
+Rinse, cover with fresh water, and simmer them 2½ hours till the skin slips. Peel while hot. Eat warm with mustard or let them go cold in the pot on the stove and slice for sandwiches. Four days in the fridge.
+"""
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        (DUCK, [("final-temperature-low", "hazard", "15:32-35"), ("too-little-salt-as-eaten", "query", "6:3-8")]), (HAM, [("curing-salt-over-limit", "fault", "8:33-37")]),
+        (TONGUES, [("cool-down-not-written", "query", "8:210-210"), ("cooled-at-room-temperature", "hazard", "8:128-159"), ("curing-salt-too-little", "fault", "5:71-79")]),
+    ],
+    ids=["duck", "ham", "tongues"],
+)  # fmt: skip
+def test_all_that_is_said_of_a_page(text: str, wanted: list[tuple[str, str, str]]) -> None:
+    assert said(text) == wanted
+
+
 @pytest.mark.parametrize("text", [ALONG, DAYS, LINKS], ids=["along", "days", "links"])
 def test_nothing_is_said_of_a_sound_page(text: str) -> None:
     assert said(text) == []

@@ -14,6 +14,20 @@ from tests.recipe.story import read, told
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("BRINE - 3 qt water", ["water water: 3 quart"]),
+        ("Pickle — 4 L cold water", ["water cold water: 4 litre"]),
+        ("RUB – 1/2 c pepper, 1/4 c coriander", ["spice pepper: 1/2 cup", "spice coriander: 1/4 cup"]),
+        ("Salt - 3 oz kosher", ["salt salt: 3 ounce | “kosher”"]),
+        ("cloves, 10; allspice, 1 Tbsp", ["spice clove: 10 each", "spice allspice: 1 tablespoon"]),
+        ("10 whole cloves; 3 bay leaves", ["spice clove: whole 10 each", "spice bay leaf: 3 each"]),
+        ("10 oz salt (283 g; 1 cup)", ["salt salt: 10 ounce | also 283 gram | also 1 cup"]),
+        ("nitrite salt no. 1   2 oz", ["cure1 nitrite salt no. 1: 2 ounce"]),
+        ("2 oz curing mix #2", ["cure2 curing mix #2: 2 ounce"]),
+        ("2 oz pink salt (no. 2)", ["cure2 pink salt: 2 ounce | “no. 2”"]),
+        ("2 oz pink salt (not #2)", ["cure1 pink salt: 2 ounce | “not #2”"]),
+        ("2 oz pickling salt (no. 2)", ["salt pickling salt: 2 ounce | “no. 2”"]),
+        ("2 1/4 tsp pink cure (the 6.25 one)", ["cure1 pink cure: 9/4 teaspoon | strength 6.25/0 | “the one”"]),
+        ("2 oz cure (0.5)", ["cure1 cure: 2 ounce | “0.5”"]),
         ("Brisket flat, trimmed    6 lb    12 lb    24 lb (frozen solid)", ["meat brisket flat: 6 pound | columns 1× 6 pound, 2× 12 pound, 4× 24 pound | “trimmed (frozen solid)”"]),
         ("Mustard seed   2 T   4 T   8 T, toasted", ["spice mustard seed: 2 tablespoon | columns 1× 2 tablespoon, 2× 4 tablespoon, 4× 8 tablespoon | “toasted”"]),
         ("Cure #1   1 oz   28 g   JR", ["cure1 cure #1: 1 ounce | also 28 gram | “JR”"]),  # the same told again, never added

@@ -4,27 +4,18 @@ from __future__ import annotations
 
 from overhaul.output.clean import clean, wrapped
 from overhaul.output.tree import number
+from overhaul.reading import units
 from overhaul.recipe.model import Amount, Ingredient, Measured, Per, Recipe, Step
 from overhaul.recipe.unused import unused
 from overhaul.sums.worked import figure
 
-_SIGNS = {"degF": "°F", "degC": "°C", "percent": "%", "permille": "‰"}
 _SMALL = 0.1  # what is less keeps all its figures
-_PLURALS = {"leaf": "leaves"}
 
 
 def _amount(amount: Amount) -> str:
     low, high = (number(round(float(value), 3) if value >= _SMALL else value) for value in (amount.low, amount.high))
     value = f"{low}" if low == high else f"{low} to {high}"
-    return f"{value} {_unit(amount.unit, amount.high > 1)}".rstrip()
-
-
-def _unit(unit: str, several: bool) -> str:
-    """The unit in words; a bare count of things has none."""
-    if unit in _SIGNS or unit == "each":
-        return _SIGNS.get(unit, "")
-    word = unit.replace("_", " ")
-    return _PLURALS.get(word, word + ("es" if word.endswith(("ch", "sh")) else "s")) if several else word
+    return f"{value} {units.in_words(amount.unit, several=amount.high > 1)}".rstrip()
 
 
 def _measured(measured: Measured) -> str:
@@ -61,7 +52,7 @@ def _per(per: Per) -> str:
     if per.amount is not None and per.amount != 1:
         said.append(str(number(per.amount)))
     if per.unit:
-        said.append(_unit(per.unit, per.amount is not None and per.amount > 1))
+        said.append(units.in_words(per.unit, several=per.amount is not None and per.amount > 1))
     if per.of:
         said.append(f"of {per.of}" if said else f"of the {per.of}")
     return " ".join(said)

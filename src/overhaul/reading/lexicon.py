@@ -106,7 +106,21 @@ def known(words: Sequence[str]) -> Name | None:
                 if best is None or length >= best.end - best.start:
                     best = Name(found[0], found[1], " ".join(words[start : start + length]), start, start + length)
                 break
+    if best is not None and best.end < len(words) and words[best.end] in _NUMBERS and best.role in _NUMBERED_ROLES:
+        number = words[best.end]  # "nitrite salt #1": it says which it is, whatever it is called
+        return Name(f"cure{number[1]}", f"cure_no{number[1]}", f"{best.noun} {number}", best.start, best.end + 1)
     return best
+
+
+_NUMBERS, _NUMBERED_ROLES = ("#1", "#2"), ("cure1", "cure2", "ready-mix")
+_NO_OTHER = frozenset(["not", "no", "never", "nor"])
+
+
+def number_aside(aside: str) -> str | None:
+    """``(no. 2)``: the one number of a curing salt that the rest of its line tells, ``1`` or ``2``; None for none, several, or "not #2"."""
+    words = plain_words(aside) if "1" in aside or "2" in aside else ()
+    told = {word for word in words if word in _NUMBERS}
+    return told.pop()[1] if len(told) == 1 and _NO_OTHER.isdisjoint(words) else None
 
 
 def known_at(words: Sequence[str], start: int) -> Name | None:

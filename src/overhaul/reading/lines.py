@@ -189,6 +189,8 @@ def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -
         return False
     if look.amounts and ":" in text and text.partition(":")[2].strip() and (named := lexicon.known(lexicon.plain_words(text))) is not None and named.role == "meat":
         return False  # "BATCH: 20 LB HOCKS"
+    if _led(look):
+        return False
     if look.amounts and not _is_caps(re.split(r"\s[-–—(]|[:,]", text)[0]):
         return look.gapped and not look.sentence and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
     if not shouted and _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
@@ -200,6 +202,15 @@ def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -
     if words <= 5 and not look.sentence and (_METHOD_HEADING.fullmatch(text) or _LIST_HEADING.fullmatch(text) or _SECTION.fullmatch(text)):
         return True
     return False
+
+
+def _led(look: _Look) -> bool:
+    """``BRINE - 3 qt water``: the first of a list stands on the line that heads it."""
+    mark = next((index for index, item in enumerate(look.items) if isinstance(item, Mark) and item.text in "-–—:"), 0)
+    if not mark or len(look.items) < mark + 3 or not isinstance(look.items[mark + 1], Chain) or not all(isinstance(item, Word) for item in look.items[:mark]):
+        return False
+    named = lexicon.known(lexicon.plain_words(look.text[look.items[mark + 1].end - look.place.start :]))
+    return named is not None and named.role != "meat"
 
 
 _SECTION = re.compile(r"(?:for )?(?:the )?(?:brine|cure|rub|crust|spice(?:s| mix| rub)?|pickling spice|dry cure|meat|beef|pork|glaze|pot|to (?:finish|serve|cook|smoke|cure|order)|finish|finishing|smoke|smoking|pickle|sauce|marinade|method|what i do|what i weigh|wet cure|curing|cooking|notes?|equipment|service|holding|storage)(?: \d+)?:?", re.I)

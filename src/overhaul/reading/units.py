@@ -65,6 +65,18 @@ def factor(unit: str, gallon: str = "us") -> Fraction:
     return Fraction(_registry().convert(Fraction(1), name, base))
 
 
+_SIGNS = {"degF": "°F", "degC": "°C", "percent": "%", "permille": "‰", "each": ""}
+_PLURALS = {"leaf": "leaves", "loaf": "loaves", "foot": "feet"}
+
+
+def in_words(unit: str, *, several: bool) -> str:
+    """``unit`` as a page has it behind a figure; a bare count of things has none."""
+    if unit in _SIGNS:
+        return _SIGNS[unit]
+    word = unit.replace("_", " ")
+    return _PLURALS.get(word) or word + ("es" if word.endswith(("ch", "sh", "x", "s")) else "s") if several else word
+
+
 def fahrenheit(value: Fraction, unit: str) -> float:
     """A temperature point in degF, from ``degF``, ``degC`` or an oven's ``gas_mark``. Raises ValueError for a bare degree."""
     if unit == "degF":

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from msgspec.structs import replace
 
+from overhaul import facts
 from overhaul.reading import lexicon, units
 from overhaul.reading.tree import unit_word
 from overhaul.recipe import pieces
@@ -41,7 +42,7 @@ def read_line(page: Page, items: list[Bit], place: Place) -> list[Draft]:
     items, lead = pieces.without_rate(items)
     items = pieces.without_lead(page, items)
     drafts: list[Draft] = []
-    for part in pieces.slashed(page, items) or pieces.names_first(page, items) or pieces.split(page, items):
+    for part in pieces.slashed(page, items) or pieces.semicolons(page, items) or pieces.names_first(page, items) or pieces.split(page, items):
         if drafts and pieces.another_helping(part):
             drafts.append(_helping(page, part, drafts[-1]))
         elif (draft := _one(page, part)) is not None:
@@ -598,6 +599,9 @@ def take_strength(page: Page, draft: Draft, items: list[Bit]) -> None:
         return
     percents = [bit for bit in items if isinstance(bit, AmountBit) and bit.unit == "percent"]
     if not percents:
+        bare = next((bit for bit in items if isinstance(bit, AmountBit) and bit.depth and bit.bare and _usual_strength(bit.amount)), None)
+        if bare is not None and draft.role == "cure1" and draft.strength is None:
+            draft.strength = Strength(between(float(bare.amount.low), float(bare.amount.high)), None, bare.amount.place)  # "(the 6.25 one)"
         return
     place = Place(items[0].start, items[-1].end)
     text = page.plain[place.start : place.end]
@@ -629,6 +633,12 @@ def take_strength(page: Page, draft: Draft, items: list[Bit]) -> None:
     if draft.role in ("salt", "other") and nitrite is not None:
         draft.role = "ready-mix"
         draft.kind = None
+
+
+def _usual_strength(amount: Amount) -> bool:
+    """A figure that a label of curing salt no. 1 has."""
+    span = facts.fact("cure_no1.nitrite").span
+    return span.low <= amount.low <= amount.high <= span.high and amount.low.denominator > 1
 
 
 _NO_SHARE = 3  # percent: nobody puts so much curing salt to meat, so it is what the salt itself holds

@@ -129,7 +129,10 @@ def named(page: Page, items: list[Bit]) -> Draft:
     draft = Draft(place, name, name_place)
     if found is not None:
         draft.role = found.role  # type: ignore[assignment]
-        draft.kind = _kind(found, _OR.split(page.low[place.start : place.end])[0])  # another name's words say nothing of this one
+        own = _OR.split(page.low[place.start : place.end])[0]  # another name's words say nothing of this one
+        draft.kind = _kind(found, own)
+        if found.role in ("cure1", "cure2", "ready-mix") and "#" not in found.noun and (number := lexicon.number_aside(own)) is not None:
+            draft.role, draft.kind = ("cure1", "cure_no1") if number == "1" else ("cure2", "cure_no2")
         if not name:
             draft.name = found.noun
     draft.core = [Place(bit.start, bit.end) for bit in core]
@@ -163,14 +166,10 @@ def _kind(found: lexicon.Name, line: str) -> str | None:
         for words, narrowed in (("crushed", "ice_crushed"), ("flake", "ice_flake"), ("cube", "ice_cubes")):
             if words in line:
                 return narrowed
-    if kind == "bay_leaf" or kind is None:
-        return kind
     if kind == "black_pepper_ground" and ("whole" in line or "corns" in line):
         return "black_pepper_whole"
     if kind == "black_pepper_ground" and ("coarse" in line or "cracked" in line):
         return "black_pepper_cracked"
-    if kind in {"thyme_leaves_dried", ""}:
-        return kind
     return kind
 
 

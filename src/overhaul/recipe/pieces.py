@@ -78,11 +78,16 @@ def without_rate(items: list[Bit]) -> tuple[list[Bit], RateBit | None]:
     return items[colon + 1 :], head
 
 
+_HEADS = frozenset(["rub", "cure", "crust", "glaze", "sauce", "spice", "spice mix", "pickle"])
+
+
 def without_lead(page: Page, items: list[Bit]) -> list[Bit]:
-    """``Rub: 1/2 c pepper, 1/3 c coriander``: what stands before the colon heads the line, and names nothing in it."""
-    colon = next((index for index, bit in enumerate(items[:4]) if isinstance(bit, MarkBit) and bit.text == ":"), None)
+    """``Rub: 1/2 c pepper, 1/3 c coriander``, ``BRINE - 3 qt water``: what stands before the mark heads the line, and names nothing in it."""
+    colon = next((index for index, bit in enumerate(items[:4]) if isinstance(bit, MarkBit) and bit.text in ":-–—"), None)
     if not colon or colon + 1 >= len(items) or not all(isinstance(bit, WordBit) for bit in items[:colon]):
         return items
+    if items[colon].text != ":" and (lead := known_words(page, items[:colon])) is not None and lead.noun not in _HEADS:  # type: ignore[attr-defined]
+        return items  # "Salt - 3 oz kosher"
     return items[colon + 1 :] if isinstance(items[colon + 1], AmountBit) and following_name(page, items, colon + 1) is not None else items
 
 
@@ -187,6 +192,26 @@ def slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
     return parts if len(parts) > 2 and all(parts) else []
 
 
+def semicolons(page: Page, items: list[Bit]) -> list[list[Bit]]:
+    """``cloves, 10; allspice, 1 Tbsp``: what semicolons divide, where each part has an amount and a name of its own."""
+    parts: list[list[Bit]] = [[]]
+    for bit in items:
+        divides = bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == ";"
+        if divides or (bit.depth == 0 and isinstance(bit, AmountBit) and bit.link == ";"):
+            parts.append([])
+        if not divides:
+            parts[-1].append(bit)
+    whole = len(parts) > 1 and all(any(isinstance(bit, AmountBit) and bit.depth == 0 for bit in part) and _own_name(page, part) is not None for part in parts)
+    return parts if whole else []
+
+
+def _own_name(page: Page, items: list[Bit]) -> lexicon.Name | None:
+    """The name in ``items``; ``10 cloves`` and nothing else are cloves, though a clove is a unit too."""
+    if (name := known_words(page, items)) is None and len(items) == 1 and isinstance(items[0], AmountBit):
+        return lexicon.known(lexicon.plain_words(items[0].unit))
+    return name
+
+
 def _unknown_name(items: list[Bit], index: int) -> bool:
     """Whether a measure behind a comma is followed by a word that can only be a name."""
     previous, following = items[index - 1], items[index + 1] if index + 1 < len(items) else None
@@ -233,7 +258,7 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             start = index
             continue
         new = following_name(page, items, index)
-        old = following_name(page, items, start) or known_words(page, before)
+        old = following_name(page, items, start) or _own_name(page, [part for part in before if not isinstance(part, MarkBit)])
         if new is None and old is not None and old.role != "meat" and _unknown_name(items, index):
             parts.append(before)  # 1c blk pep, 1/2c cor: a name that is not known is a name
             start = index

@@ -549,7 +549,7 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with) weight|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with) weight|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
@@ -576,7 +576,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
     cure_time = reader.cure_time()
     soak, soak_mention = reader.soak()
     rest, rest_mention = reader.rest()
-    weighed = _first(reader, cures or [s for s in sentences if s.phase in ("other", "make-brine", "cool-brine")], WEIGHT)
+    weighed = _first(reader, cures, WEIGHT) or _first(reader, _round_the_cure(sentences, cures), WEIGHT)
     turning = _turning(reader, cures, sentences)
     cold = next((s.find(COLD_PLACE) for s in cures if s.find(COLD_PLACE)), None)
     warm = next((s.find(WARM_PLACE) for s in cures if s.find(WARM_PLACE) and not s.says(r"\b(?:not|never|don't)\b.{0,20}\b(?:counter|room)\b")), None)
@@ -634,6 +634,16 @@ def _cools(sentence: Sentence) -> bool:
     if sentence.phase == "cool-brine":
         return True
     return any(hit.phase == "cool" and not hit.negated for hit in sentence.hits) or bool(sentence.says(r"\b(?:cold brine|when (?:it is |quite |perfectly )?cold|let it cool|until cold|cooled)\b"))
+
+
+def _round_the_cure(sentences: list[Sentence], cures: list[Sentence]) -> list[Sentence]:
+    """What does nothing by itself between the brine and the end of the cure: ``Drown them in it. Saucer on top. A week in the fridge.``"""
+    quiet = ("other", "make-brine", "cool-brine")
+    if not cures:
+        return [sentence for sentence in sentences if sentence.phase in quiet]
+    made = [index for index, sentence in enumerate(sentences[: sentences.index(cures[-1])]) if sentence.phase in ("make-brine", "cool-brine")]
+    first = min(made[-1], sentences.index(cures[0])) if made else sentences.index(cures[0])
+    return [sentence for sentence in sentences[first : sentences.index(cures[-1])] if sentence.phase in quiet]
 
 
 def _first(reader: Reader, sentences: list[Sentence], pattern: re.Pattern[str]) -> Mention | None:

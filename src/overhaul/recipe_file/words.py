@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-_MARKS = {"degF": " °F", "degC": " °C", "percent": " %", "permille": " ‰", "each": ""}
-_MANY = {"leaf": "leaves", "loaf": "loaves", "foot": "feet"}
+from overhaul.reading import units
 
 
 def figure(value: float) -> str:
@@ -21,14 +20,7 @@ def amount_words(amount: dict[str, Any]) -> str:
         return about + " ".join(amount_words(part) for part in amount["parts"])
     low, high, unit = amount["low"], amount["high"], amount["unit"]
     span = figure(low) if low == high else f"{figure(low)} to {figure(high)}"
-    return about + span + (_MARKS[unit] if unit in _MARKS else f" {_unit(unit, high)}")
-
-
-def _unit(unit: str, count: float) -> str:
-    name = unit.replace("_", " ")
-    if count <= 1:
-        return name
-    return _MANY.get(name) or name + ("es" if name.endswith(("ch", "sh", "x", "s")) else "s")
+    return f"{about}{span} {units.in_words(unit, several=high > 1)}".rstrip()
 
 
 def ingredient_words(item: dict[str, Any]) -> str:

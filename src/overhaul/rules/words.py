@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
+from overhaul.reading import units
 from overhaul.recipe.model import Amount, Fact, Ingredient, Recipe
 from overhaul.rules.rule import Case
 from overhaul.span import Span
@@ -44,7 +45,7 @@ def celsius(value: float) -> str:
 
 def span(low: float, high: float, unit: str) -> str:
     """``7 to 10 days``, ``1 day``."""
-    name = unit if low == high == 1 else f"{unit}s"
+    name = units.in_words(unit, several=not low == high == 1)
     return f"{low:g} {name}" if low == high else f"{low:g} to {high:g} {name}"
 
 

@@ -61,6 +61,16 @@ def salt_for_meat(percent: float, water: float, green: float, share: float, brou
     return _left(salting.salt_for_level(percent, water, share * green, share) - brought, "the curing salt")
 
 
+def salt_in_proportion(percent: float, found: float, whole: float, brought: float = 0.0) -> float:
+    """Table salt, gram, for ``percent`` by a sum that has ``found`` percent of ``whole`` gram of salt in all, and goes up with it.
+
+    ``brought`` : as in ``salt_for_meat``. Near enough to be worked forward again, and no more: percent of salted meat is not quite straight.
+    Source: definition.
+    """
+    _some(found=found, salt=whole)
+    return _left(whole * percent / found - brought, "the curing salt")
+
+
 def salt_for_brine(percent: float, others: float, brought: float = 0.0) -> float:
     """Table salt, gram, for a finished brine of ``percent``.
 

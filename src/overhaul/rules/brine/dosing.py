@@ -39,10 +39,12 @@ def as_eaten(case: Case, salt: Ingredient, name: str, percent: float, otherwise:
     if found is None or salt.mass is None or len(case.recipe.of_role("salt")) > 1 or found.value.likely <= 0:
         return Remedy(otherwise)
     whole = all_salt(case.sums)[0].likely
-    gram = whole * percent / found.value.likely - (whole - salt.mass.likely)
-    again = words.worked_with(case, salt, exactly(float(round(gram)))).get(name) if gram > 0 else None
-    # Percent of salted meat is not quite straight; what the second working shows decides.
-    if again is None or abs(again.value.likely - percent) > 0.1 * percent:
+    try:
+        gram = solving.salt_in_proportion(percent, found.value.likely, whole, whole - salt.mass.likely)
+    except ValueError:
+        return Remedy(otherwise)
+    again = words.worked_with(case, salt, exactly(float(round(gram)))).get(name)
+    if again is None or abs(again.value.likely - percent) > facts.table("rules")["remedy_slack"].value * percent:
         return Remedy(otherwise)
     return _weigh(case, salt, gram, f"{otherwise[:-1]}; or weigh", again.value.likely)
 

@@ -12,6 +12,7 @@ from overhaul.rules.brine import dosing, more_salt_than_water_holds
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import BACON, changed
+from overhaul.sums.of_brine import all_salt
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -43,10 +44,9 @@ def _remedy(case: Case, salt: Ingredient, raw: bool) -> Remedy:
 def _by_the_curing_salt(case: Case, percent: float, limit: float) -> bool:
     """Whether ground meat is too salty only by what its curing salt brings: then the rules for that say what is wrong."""
     salt = case.sums.get("salt_mass")
-    level = case.sums.get("salt_equilibrium")
-    if not judging.is_ground(case) or salt is None or level is None:
+    if not judging.is_ground(case) or salt is None:
         return False
-    every = sum(one.value.likely for one in level.inputs if one.name not in ("water in the bath", level.inputs[-1].name))
+    every = all_salt(case.sums)[0].likely
     return every > 0 and percent * salt.value.likely / every <= limit
 
 

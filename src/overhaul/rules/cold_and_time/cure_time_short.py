@@ -13,12 +13,13 @@ from overhaul.recipe.model import CURING_SALTS, Fact, Meat
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import named
+from overhaul.rules.curing_salt import judging as curing
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.sums.worked import Sum
 
 _GRAM_PER_POUND = 453.59237
-_NITRITE = ("cure1", "cure2", "nitrite", "ready-mix")
+_NITRITE = curing.SOURCES["nitrite"]
 _DIFFUSION = Cite("crank", "slab in a limited bath")
 
 

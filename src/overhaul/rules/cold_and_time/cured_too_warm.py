@@ -53,8 +53,8 @@ def _at(case: Case, told: Fact) -> Iterator[Finding]:
 def _other_scale(case: Case, told: Fact) -> str:
     """Whether the figure is that of a cold place in Fahrenheit with a Celsius sign."""
     figure = units.celsius(told.low)
-    target = judging.figure("cure_target_f")
-    if "c" not in case.recipe.page.words(told.place).lower() or not target.low - 4 <= figure <= target.high + 2:
+    cooler = facts.fact("cooler_temperature").span
+    if "c" not in case.recipe.page.words(told.place).lower() or not cooler.low <= figure <= cooler.high:
         return ""
     return f" Is {figure:g} °F meant?"
 

@@ -75,6 +75,12 @@ def named(cite: Cite) -> str:
     return f"{title}, {cite.where}" if cite.where[:1].isdigit() else title
 
 
+def thawed_a_day(recipe: Recipe) -> str:
+    """How much thaws in a day in the refrigerator: ``4 to 5 lb``, in grams on a metric page."""
+    pounds, kilo = figure("thaw_lb_per_day").span, float(units.factor("pound") / 1000)
+    return f"{pounds.low * kilo:.1f} to {pounds.high * kilo:.1f} kg" if metric(recipe) else f"{pounds.low:g} to {pounds.high:g} lb"
+
+
 def target(recipe: Recipe) -> str:
     """The usual temperature of a cure: ``36 to 40 °F (2 to 4 °C)``."""
     fact = figure("cure_target_f")

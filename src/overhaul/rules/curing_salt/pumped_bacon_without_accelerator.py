@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from overhaul import facts
 from overhaul.findings import Finding, Grade, Remedy
 from overhaul.rules import words
-from overhaul.rules.cold_and_time.judging import named
+from overhaul.rules.cold_and_time.judging import figure, named
 from overhaul.rules.curing_salt import judging
 from overhaul.rules.rule import Case, Rule
+from overhaul.sums import nitrite
 
 _BACON = """\
 Pumped bacon
@@ -34,17 +35,23 @@ def check(case: Case) -> Iterator[Finding]:
         return
     wanted = facts.limit("us", "accelerator", "belly_pumped")
     held = case.sums.get("accelerator_pump")
-    if wanted is None or (held is not None and held.value.high >= wanted.value * (1 - _SLACK)):
+    if wanted is None or (held is not None and held.value.high >= wanted.value * (1 - figure("accelerator_slack").value)):
         return
     told = f"brings {words.figure(held.value, 'ppm')}" if held is not None else "is not on the page"
     yield Finding(
         RULE.name, Grade.FAULT, False, source.name_place,
         f"Pumped bacon wants {wanted.value:g} ppm of ascorbate or erythorbate with its nitrite by {named(wanted.cite)}, and that {told}. It keeps the fire from making what should not be eaten.",
-        sum=held.worked() if held is not None else None, remedy=Remedy("Add sodium erythorbate, weighed: 5.5 g for every kilogram of pickle that is pumped at 10 %."), sources=(wanted.cite,),
+        sum=held.worked() if held is not None else None, remedy=_remedy(case, wanted.value), sources=(wanted.cite,),
     )  # fmt: skip
 
 
-_SLACK = 0.1  # a plant's tolerance is wider; under this nobody calls it left out
+def _remedy(case: Case, ppm: float) -> Remedy:
+    pump, pickle = case.process.pump, case.sums.get("brine_mass")
+    if pump is None or pump.low <= 0 or pickle is None:
+        return Remedy("Add sodium erythorbate, weighed for the pickle and the share that is pumped.")
+    gram = nitrite.agent_for_pump(ppm, pump.span.likely / 100, pickle.value.likely)
+    return Remedy(f"Weigh {words.gram(gram)} of sodium erythorbate in all into this {words.gram(pickle.value.likely)} of pickle, pumped at {words.round_(pump.span.likely)} %.")
+
 
 RULE = Rule(
     name="pumped-bacon-without-accelerator",

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.recipe.model import CURING_SALTS
+from overhaul.rules.cold_and_time.judging import figure
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 
@@ -24,7 +25,7 @@ def check(case: Case) -> Iterator[Finding]:
     yield Finding(
         RULE.name, Grade.QUERY, False, step.place,
         "Pumped, and the page does not say how much goes in, so what the needle carries of the curing salt cannot be worked. How much of its weight is pumped in?",
-        remedy=Remedy("Weigh the piece before and after, and write the gain: 10 % of green weight is usual."), sources=(_CITE,),
+        remedy=Remedy(f"Weigh the piece before and after, and write the gain: {figure('pump_usual_percent').value:g} % of green weight is usual."), sources=(_CITE,),
     )  # fmt: skip
 
 

@@ -22,7 +22,7 @@ def check(case: Case) -> Iterator[Finding]:
             yield Finding(
                 RULE.name, Grade.FAULT, False, _word(case, meat.place),
                 f"Frozen {meat.name} goes into the cure, and nothing thaws it. Cure does not go into ice, and the days count only from when it has thawed ({judging.named(_CITE)}).",
-                remedy=Remedy("Thaw it in the refrigerator first, about a day for every four to five pounds, and weigh it then."), sources=(_CITE,),
+                remedy=Remedy(f"Thaw it in the refrigerator first, about a day for every {judging.thawed_a_day(case.recipe)}, and weigh it then."), sources=(_CITE,),
             )  # fmt: skip
 
 

@@ -18,7 +18,7 @@ def check(case: Case) -> Iterator[Finding]:
     yield Finding(
         RULE.name, Grade.HAZARD, limit.firm, warm.place,
         f"Thawed “{warm.words}”: the limit is {judging.degrees(case.recipe, limit.value)} in a refrigerator, or cold running water, by {judging.named(limit.cite)}. The outside stands warm for hours before the middle gives way.",
-        remedy=Remedy("Thaw it in the refrigerator, in a pan on the lowest shelf, about a day for every four to five pounds."), sources=(limit.cite,),
+        remedy=Remedy(f"Thaw it in the refrigerator, in a pan on the lowest shelf, about a day for every {judging.thawed_a_day(case.recipe)}."), sources=(limit.cite,),
     )  # fmt: skip
 
 

@@ -38,7 +38,7 @@ def _percent_known(case: Case, item: Ingredient) -> bool:
 def _told(case: Case, amount: Amount) -> str:
     """As the page has it; a bare figure of a table under its heading's unit."""
     told = words.amount_words(case.recipe, amount)
-    return told if not told.replace(".", "").isdigit() else f"{told} {'%' if amount.unit == 'percent' else f'{amount.unit}s'}"
+    return told if not told.replace(".", "").isdigit() else f"{told} {units.in_words(amount.unit, several=amount.high > 1)}".rstrip()
 
 
 def _grams(case: Case, item: Ingredient, amount: Amount) -> list[Span]:

@@ -8,11 +8,12 @@ from statistics import median
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.recipe.model import CURING_SALTS, Ingredient
 from overhaul.rules import words
-from overhaul.rules.cold_and_time.judging import figure
+from overhaul.rules.cold_and_time.judging import figure, named
 from overhaul.rules.rule import Case, Rule
 
 _DECIDING = (*sorted(CURING_SALTS), "salt", "water", "ice", "meat", "sugar")
 _CITE = Cite("common-practice", "concentrations stay when the batch grows")
+_FEWEST = 3  # of two lines nobody knows which is the odd one
 _CARD = """\
 Corned flats
 
@@ -29,12 +30,12 @@ Rinse. Soak 1 hour in the walk-in. Simmer 3 hours to 195 F inside. Rest 20 minut
 
 def check(case: Case) -> Iterator[Finding]:
     rows = [item for item in case.recipe.ingredients if len(item.columns) > 1 and item.amount is not None and item.role in _DECIDING]
-    if len(rows) < 3:
+    if len(rows) < _FEWEST:
         return
     for number in range(1, max(len(item.columns) for item in rows)):
         factors = {id(item): _factor(item, number) for item in rows}
         known = [factor for factor in factors.values() if factor is not None]
-        if len(known) < 3:
+        if len(known) < _FEWEST:
             continue
         usual = median(known)
         for item in rows:
@@ -45,7 +46,7 @@ def check(case: Case) -> Iterator[Finding]:
             curing = item.role in CURING_SALTS
             yield Finding(
                 RULE.name, Grade.HAZARD if curing and factor > usual else Grade.FAULT, False, amount.place,
-                f"{item.name[:1].upper()}{item.name[1:]} is {words.round_(factor)} times its first column here, and the other lines are {words.round_(usual)} times: the batch does not scale ({words.short(_CITE).lower()}).",
+                f"{item.name[:1].upper()}{item.name[1:]} is {words.round_(factor)} times its first column here, and the other lines are {words.round_(usual)} times: the batch does not scale ({named(_CITE)}).",
                 remedy=Remedy(f"Write {words.round_(float(item.columns[0].amount.low) * usual)} {item.columns[0].amount.unit.replace('_', ' ')} in this column, or say why it is not."), sources=(_CITE,),
             )  # fmt: skip
 
@@ -68,5 +69,5 @@ RULE = Rule(
     sources=(_CITE,),
     sound=_CARD,
     faulty=_CARD.replace("32 g      64 g", "32 g      96 g"),
-    expect=("7:44-48", "Cure #1 is 6 times its first column here, and the other lines are 4 times: the batch does not scale (common practice of the trade)."),
+    expect=("7:44-48", "Cure #1 is 6 times its first column here, and the other lines are 4 times: the batch does not scale (common practice, no source)."),
 )

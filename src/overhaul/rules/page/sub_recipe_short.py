@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.rules import words
+from overhaul.rules.cold_and_time.judging import named
 from overhaul.rules.rule import Case, Rule
 from overhaul.span import Span
 from overhaul.text import Place
@@ -46,7 +47,7 @@ def check(case: Case) -> Iterator[Finding]:
         place = item.amount.place if item is not None and item.amount is not None else Place(case.recipe.title_place.start, case.recipe.title_place.end)
         yield Finding(
             RULE.name, Grade.FAULT, False, place,
-            f"{words.figure(taken, 'gram')} of {one.section} is taken, and its list makes {words.figure(one.makes.value, 'gram')}: it runs short ({words.short(_CITE).lower()}).",
+            f"{words.figure(taken, 'gram')} of {one.section} is taken, and its list makes {words.figure(one.makes.value, 'gram')}: it runs short ({named(_CITE)}).",
             sum=one.makes.worked(), remedy=Remedy("Make more of it, or take less; write what the list makes under it."), sources=(_CITE,),
         )  # fmt: skip
 
@@ -62,5 +63,5 @@ RULE = Rule(
     sum="what the list makes, all of it together",
     sound=_PAGE,
     faulty=_PAGE.replace("40 g pickling spice", "90 g pickling spice"),
-    expect=("12:1-5", "90 g of pickling spice is taken, and its list makes 45 g: it runs short (common practice of the trade)."),
+    expect=("12:1-5", "90 g of pickling spice is taken, and its list makes 45 g: it runs short (common practice, no source)."),
 )

@@ -17,6 +17,7 @@ from overhaul.text import Place
 
 _OUT = re.compile(r"\b(?:leav(?:e|ing)|left|sit|stand)\s+(?:it |them |(?:the )?\w+ )?out\b|\bin the kitchen\b", re.I)
 _OVERNIGHT = re.compile(r"\b(?:leave|left|stand|sit)\b[^.;]{0,60}\b(?:overnight|o/n)\b")
+_STONE_COLD = re.compile(r"\b(?:go|get|turn|until|till?) (?:quite |stone |completely )?cold\b[^.;]{0,20}\b(?:in (?:the|its|their) (?:pot|broth|liquor|water|stock|pan)|on the (?:stove|hob))\b|\bcool\w*\b[^.;]{0,30}\bon the (?:stove|hob)\b")
 _CHILLED = re.compile(r"\b(?:ice|iced|cold water)\b")
 
 
@@ -29,7 +30,7 @@ def check(case: Case) -> Iterator[Finding]:
         if step.line < last_heated or not step.does("cool", "rest", "store", "other", "cook", "smoke"):
             continue
         text = page.low[step.place.start : step.place.end].replace("\n", " ")
-        found = WARM_PLACE.search(text) or _OUT.search(text)
+        found = WARM_PLACE.search(text) or _OUT.search(text) or (_STONE_COLD.search(text) if not COLD_PLACE.search(text) else None)
         if found is None and not COLD_PLACE.search(text) and not _CHILLED.search(text):
             found = _OVERNIGHT.search(text) or (OUT_OF_THE_COLD.search(text) if step.does("cool") and not step.temperatures else None)
         if found is None or (not any(word in text for word in ("cool", "cold")) and not step.does("cool")) or _short(step):

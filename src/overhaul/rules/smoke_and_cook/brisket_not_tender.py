@@ -32,7 +32,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _long(case: Case) -> bool:
     """Hours enough at a low heat do what a high one does."""
-    hours = [float(units.factor(one.amount.unit) * one.amount.high) for step in case.recipe.steps if step.does("cook", "hold") for one in step.times]
+    hours = [units.hours(one.amount.high, one.amount.unit) for step in case.recipe.steps if step.does("cook", "hold") for one in step.times]
     return max(hours, default=0.0) >= facts.fact("tender_low_h").value
 
 

@@ -27,7 +27,7 @@ def check(case: Case) -> Iterator[Finding]:
     meat = "cured meat, for which the limit is left open" if cured else "meat with no cure"
     yield Finding(
         RULE.name, Grade.FAULT if cured else Grade.HAZARD, False, place,
-        f"{hours:g} hours in air of {judging.degrees(case.recipe, end.value)} or less, so {meat}, is longer on its way than the limit of {limit.value:g} hours from 50 °F to there ({judging.named(limit.cite)}).",
+        f"{hours:g} hours in air of {judging.degrees(case.recipe, end.value)} or less, so {meat}, is longer on its way than the limit of {limit.value:g} hours from {judging.figure('come_up.start_f').value:g} °F to there ({judging.named(limit.cite)}).",
         sum=slow.worked(), remedy=Remedy("Shorten the cool stages, and bring the air up sooner."), sources=(limit.cite,),
     )  # fmt: skip
 

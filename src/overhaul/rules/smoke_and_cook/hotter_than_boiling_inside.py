@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from overhaul import facts
 from overhaul.findings import Finding, Grade, Remedy
@@ -14,12 +15,12 @@ from overhaul.rules.texts import CORNED, changed
 
 def check(case: Case) -> Iterator[Finding]:
     final, boils = case.process.final_temperature, facts.fact("boil_temperature")
-    if final is None or units.celsius(final.low) <= boils.value + 1:
+    if final is None or units.celsius(final.low) <= boils.value + judging.figure("boil_slack_k").value:
         return
     said = case.recipe.page.words(final.place).replace("\n", " ")
     yield Finding(
         RULE.name, Grade.QUERY, False, final.place,
-        f"“{said}” inside is {judging.degrees(case.recipe, final.low, final.high)}: meat holds water and stays under {judging.degrees(case.recipe, boils.value * 1.8 + 32)}, where it boils. Is the other scale meant, or the oven?",
+        f"“{said}” inside is {judging.degrees(case.recipe, final.low, final.high)}: meat holds water and stays under {judging.degrees(case.recipe, units.fahrenheit(Fraction(boils.value), 'degC'))}, where it boils. Is the other scale meant, or the oven?",
         remedy=Remedy("Write the temperature inside with its scale."), sources=(boils.cite,),
     )  # fmt: skip
 
