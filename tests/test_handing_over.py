@@ -155,3 +155,12 @@ def test_what_is_cured_for_sale_needs_leave(text: str, house: House, told: str |
     assert [one.told or "?" for one in items] == ([] if told is None else [told])
     if told == "?":
         assert items[0].question == "It is cured for sale: does a variance or HACCP plan of the local authority cover it (Food Code 2022, 3-502.11), and where is it kept?"
+
+
+@pytest.mark.parametrize("to", ["text", "yaml"])
+def test_what_comes_from_the_standard_input_is_handed_over_too(tmp_path: Path, to: str) -> None:
+    card = tmp_path / "card.txt"
+    card.write_text(WHOLE, "utf-8")
+    given = CliRunner().invoke(main, ["convert", str(card), "--to", to]).stdout
+    result = CliRunner().invoke(main, ["audit", "-", "--handoff"], input=given)
+    assert result.stdout.splitlines()[:2] == ["Corned flat (-)", "Ready to hand over."]

@@ -146,15 +146,13 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
 def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
     from overhaul import house_questions
 
-    pages = ((one.page, houses.for_path(Path(one.file)), one.findings) for one in audited if one.page is not None and not _is_recipe_file(Path(one.file)))
-    found = house_questions.house_questions(pages)
+    found = house_questions.house_questions((one.page, houses.for_path(Path(one.file)), one.findings) for one in audited if one.page is not None and not _is_recipe_file(one.page))
     _write(house_questions.sheet(found), sheet)
     _say(f"{sheet}: {house_questions.told(found)}")
 
 
 def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
-    """The hand-over of every file that was read; the recipes are read again, for an audit keeps their titles only."""
-    from overhaul import binder
+    """The hand-over of every file that was read; the recipes are read again from its page, for an audit keeps their titles only."""
     from overhaul.handing_over import HandOver, hand_over
     from overhaul.output import handoff
 
@@ -164,10 +162,9 @@ def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
     for one in audited:
         if one.page is None:
             continue
-        path = Path(one.file)
-        house, raw = houses.for_path(path), binder.bytes_of(path)
-        again, _ = _recipes_of(path, raw, house, _recipe_file(path, raw, house))
-        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], house) for recipe, _ in again]
+        house = houses.for_path(Path(one.file))
+        again = _recipes_on(one.page, house)
+        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], house) for recipe in again]
         found.append((one.file, one.page, recipes))
     if form == "json":
         from overhaul.output import findings_json
@@ -180,8 +177,6 @@ def _check_copy(copy: Path, files: Sequence[Path]) -> None:
     """A copy is of one recipe, and never takes its place."""
     if len(files) != 1:
         raise _CannotDo(f"--remedied writes a copy of one recipe; these are {len(files)} files")
-    if _is_recipe_file(files[0]):
-        raise _CannotDo(f"{files[0]}: --remedied marks up a page as it was written; convert the recipe file --to text first")
     if copy.exists() and copy.samefile(files[0]):
         raise _CannotDo(f"{copy}: the recipe itself is never written over; name another file")
 
@@ -191,6 +186,8 @@ def _write_copy(copy: Path, audited: Audited, house: House) -> None:
 
     if audited.page is None:
         return
+    if _is_recipe_file(audited.page):
+        raise _CannotDo(f"{audited.file}: --remedied marks up a page as it was written; convert the recipe file --to text first")
     done = remedied(audited.page, audited.findings, house)
     _write(done.text, copy)
     _say(f"{copy}: {len(done.settled)} of {len(audited.findings)} findings remedied; {len(done.left)} are left to you")
@@ -348,15 +345,20 @@ def _house_and_bytes(file: Path, house_file: Path | None, law: str | None) -> tu
         raise _CannotDo(f"{file}: {binder.why(problem)}") from None
 
 
-def _is_recipe_file(path: Path) -> bool:
-    from overhaul import binder, documents
+def _is_recipe_file(page: Page) -> bool:
+    from overhaul import documents
 
-    if not documents.data_file(str(path)):
-        return False
-    try:
-        return documents.recipe_file(binder.bytes_of(path), str(path)) is not None
-    except OSError:
-        return False  # the audit of it says why
+    return documents.recipe_file(page.text.encode("utf-8", "replace"), page.name) is not None
+
+
+def _recipes_on(page: Page, house: House) -> Sequence[Recipe]:
+    """The recipes of a page that an audit has read; nothing is taken from the disk or the standard input twice."""
+    from overhaul import pipeline, recipe_file
+
+    if not _is_recipe_file(page):
+        return pipeline.read_text(page, house).recipes
+    kept = recipe_file.read(page.text, page.name, house)
+    return [back.recipe for back in kept.backs] if isinstance(kept, recipe_file.RecipeFile) else ()
 
 
 def _recipe_file(file: Path, raw: bytes, house: House) -> RecipeFile | None:

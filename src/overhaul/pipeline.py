@@ -52,6 +52,11 @@ def read(data: bytes, name: str, house: House) -> Audited:
     return _way(Audited(name), data, None, house, findings=False)
 
 
+def read_text(page: Page, house: House) -> Audited:
+    """The recipes of a page that is text already, without findings."""
+    return _way(Audited(page.name), b"", page, house, findings=False)
+
+
 def audit(data: bytes, name: str, house: House) -> Audited:
     """Everything that is to say about one file."""
     return _way(Audited(name), data, None, house, findings=True)

@@ -35,24 +35,24 @@ def dump(documents: list[dict[str, Any]]) -> str:
     yaml.explicit_start = len(documents) > 1
     out = StringIO()
     for document in documents:
-        yaml.dump(_blocks(document), out)
+        yaml.dump(blocks(document), out)
     return out.getvalue()
 
 
-def _blocks(value: Any, depth: int = 0) -> Any:
+def blocks(value: Any, depth: int = 0) -> Any:
     """Long things as blocks, small leaf mappings on one line: what a cook can read."""
     from ruamel.yaml.comments import CommentedMap, CommentedSeq
     from ruamel.yaml.scalarstring import DoubleQuotedScalarString
 
     if isinstance(value, dict):
-        made = CommentedMap((key, _blocks(inner, depth + 1)) for key, inner in value.items())
+        made = CommentedMap((key, blocks(inner, depth + 1)) for key, inner in value.items())
         if depth > 1 and _small(value):
             made.fa.set_flow_style()
         else:
             made.fa.set_block_style()
         return made
     if isinstance(value, list):
-        row = CommentedSeq(_blocks(inner, depth + 1) for inner in value)
+        row = CommentedSeq(blocks(inner, depth + 1) for inner in value)
         if all(not isinstance(inner, dict | list) for inner in value):
             row.fa.set_flow_style()
         else:
@@ -224,11 +224,6 @@ def _keeping() -> Any:
     yaml.width = 4096
     yaml.allow_unicode = True
     return yaml
-
-
-def blocks(value: Any, depth: int) -> Any:
-    """``value`` as it is written ``depth`` keys deep in a recipe file."""
-    return _blocks(value, depth)
 
 
 def dump_kept(documents: list[Any]) -> str:
