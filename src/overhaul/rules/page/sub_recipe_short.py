@@ -23,13 +23,15 @@ Pickling spice:
 Brine:
 4 kg water
 300 g salt
-20 g cure #1 (6.25 % nitrite)
+15 g cure #1 (6.25 % nitrite)
 40 g pickling spice
 
 2 kg brisket flat, 45 mm thick
 
-Stir it all into the cold water, chill to 3 °C. Put the flat in under a plate. Refrigerate at 3 °C for 10 days, turning every other day.
-Rinse. Soak 1 hour in the refrigerator. Simmer 3 hours to 92 °C inside. Rest 20 minutes.
+1. Stir it all into the cold water, chill to 3 °C. Put the flat in under a plate. Refrigerate at 3 °C for 10 days, turning every other day.
+2. Rinse. Soak 1 hour in the refrigerator.
+3. Simmer 3 hours to 92 °C inside. Rest 20 minutes, then slice.
+4. Cool from 57 to 21 °C in 2 hours and to 5 °C in 4 more. Keeps 4 days at 4 °C.
 """
 
 
