@@ -14,6 +14,10 @@ from tests.recipe.story import read, told
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("loin, 50 mm thick, 3.2 kg\nPer kilo of meat:\n25 g sea salt\n2.5 g cure #1", ["meat loin: 16/5 kilogram | “50 mm thick”", "salt sea salt: 25 gram | per 1 kilogram of meat", "cure1 cure #1: 5/2 gram | per 1 kilogram of meat"]),
+        ("loin, 3.2 kg\n\nRub (per kg meat)\n25 g sea salt\n2.5 g cure #1", ["meat loin: 16/5 kilogram", "salt sea salt: 25 gram | per 1 kilogram of meat", "cure1 cure #1: 5/2 gram | per 1 kilogram of meat"]),
+        ("For every 100 lb of pork:\n2 lb salt\n4 oz cure #1", ["meat pork: 100 pound", "salt salt: 2 pound", "cure1 cure #1: 4 ounce"]),
+        ("leg of lamb, boned, butterflied to an even 50 mm ...... 3.2 kg", ["meat leg of lamb: 16/5 kilogram | “boned, butterflied to an even 50 mm”"]),
         ("BRINE - 3 qt water", ["water water: 3 quart"]),
         ("Pickle — 4 L cold water", ["water cold water: 4 litre"]),
         ("RUB – 1/2 c pepper, 1/4 c coriander", ["spice pepper: 1/2 cup", "spice coriander: 1/4 cup"]),

@@ -277,6 +277,10 @@ def _ingredient_like(look: _Look) -> bool:
         return False  # "5. x 8 days @ 38, flip day 4"
     if look.imperative and not (look.gapped and look.ends_with_amount) and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
         return False
+    if look.gapped and not look.sentence and _weight(look.items[-1]):
+        cells = [cell for cell in _GAP.split(look.raw.strip()) if cell.strip(" .")]
+        if len(cells) > 1 and lexicon.known(lexicon.plain_words(cells[0].partition(",")[0])) is not None:
+            return True  # "leg of lamb, boned, butterflied to an even 50 mm ...... 3.2 kg"
     first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
     before = [item for item in look.items[:first] if isinstance(item, Word)]
     if _SENTENCES.search(look.text) and len(words) > 12:
@@ -303,7 +307,7 @@ _ALSO_FOOD = frozenset(["cure", "salt", "brine", "rub", "smoke", "pickle", "corn
 _NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour", "day", "night", "week", "fortnight", "month", "year"])
 
 
-_AT_DEGREES = re.compile(r"\b(?:at|to|below|under)\s+-?\d+(?:\s?[-–]\s?\d+)?\s?C\b")  # no cups
+_AT_DEGREES = re.compile(r"\b(?:(?:at|to|below|under)\s+|(?i:fridge|refrigerator|cooler|walk-?in|cold room|chiller)(?: \w+)?,\s+)-?\d+(?:\s?[-–]\s?\d+)?\s?C\b")  # no cups
 
 
 def _only_heat_and_time(look: _Look) -> bool:

@@ -32,13 +32,17 @@ from overhaul.recipe.model import (
     Taken,
     Yield,
 )  # fmt: skip
+from overhaul.recipe.naming import Draft
 from overhaul.recipe.parts import (
     LEAST_ALIKE,
     Part,
+    Rated,
     columns_of,
     lengths_of,
     line_use,
     out_of_hundred,
+    rate_above,
+    rate_lists,
     restated,
     section_name,
     settle_uses,
@@ -103,19 +107,22 @@ def _finished(page: Page, found: list[Block], house: House) -> Recipe:
 def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     title, title_place = _title(page, found)
     parts = [Part(None, 0, title_place, "cure", [])]
+    rated: list[Rated] = []
     section: str | None = None
     columns: tuple[str | None, ...] = ()
     story_sentences: list[Sentence] = []
     notes: list[Note] = []
     yields: Yield | None = None
     for number, block in enumerate(found):
+        drafts: list[Draft] = []
         if block.kind == "heading":
             section = section_name(page.words(block.place))
             parts.append(Part(section, block.first, block.place, use_of(section), []))
             yields = yields or _yield(page, block)
             columns = columns_of(page, block)
         elif block.kind == "ingredient":
-            for draft in read_line(page, bits(block.items or ()), block.place):
+            drafts = read_line(page, bits(block.items or ()), block.place)
+            for draft in drafts:
                 under_columns(draft, columns)
                 parts[-1].drafts.append((draft, line_use(page, draft, parts[-1].use), False))
         elif block.kind == "step":
@@ -124,11 +131,15 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
             yields = yields or _yield(page, block)
             if block.kind == "note":
                 notes.append(Note(block.first, page.words(block.place), block.place))
+        above = number + 1 < len(found) and found[number + 1].kind == "ingredient"  # its list stands right below
+        if above and block.kind != "blank" and (per := rate_above(bits(block.items or ()))) is not None:
+            rated.append(Rated(per, parts[-1], len(parts[-1].drafts), tuple(drafts)))
     if yields is None:
         yields = next((found_yield for sentence in story_sentences if (found_yield := _yield_in(page, sentence))), None)
     for part in parts:
         out_of_hundred([draft for draft, _, _ in part.drafts])
     restated(parts)
+    rate_lists(parts, rated)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
     method = _OWN_BRINE.sub("", _method_words(page, story_sentences))
     immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)

@@ -411,6 +411,7 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     draft.place = Place(items[0].start, items[-1].end)
     draft.amount = head.amount
     draft.doubt = draft.doubt or head.amount.doubt
+    draft.lengths.extend(bit.amount for bit in before if isinstance(bit, AmountBit) and bit.dimension == "length")  # brisket, 50 mm thick, 3.2 kg
     columns = _columns(page, items, first)
     if len(columns) > 1 and draft.role == "meat" and columns[0].unit == "piece" and columns[1].bare:
         draft.count, columns = columns[0].amount, columns[1:]  # 2 pcs   800   100

@@ -210,7 +210,8 @@ def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
     before = flat[index - 1]
     in_table = isinstance(before, AmountBit) and before.dimension == "time"  # 14 days   3 C
     timed = index + 2 < len(flat) and isinstance(joint := flat[index + 1], WordBit) and joint.low in _IN and isinstance(long := flat[index + 2], AmountBit) and long.dimension == "time"  # 3C in 90 min
-    if not (in_table or timed or (isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<≤")):
+    after_place = isinstance(before, MarkBit) and before.text == "," and COLD_PLACE.search(page.low[flat[max(0, index - 3)].start : before.start]) is not None  # fridge drawer, 2-4 C
+    if not (in_table or timed or after_place or (isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<≤")):
         return bit
     after = [word.low for word in flat[index + 1 : index + 4] if isinstance(word, WordBit)]
     if after and (after[0] == "of" or lexicon.known_at([lexicon.singular(word) for word in after], 0) is not None):

@@ -117,7 +117,6 @@ class Section(Struct, frozen=True):
     place: Place
     ingredients: tuple[Ingredient, ...]
     use: Use = "cure"
-    per_line: Per | None = None  # "for each 100 lb": every amount below is per this
     rubbed: bool = False  # goes on dry, where another list of the cure is a brine
 
 

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block
 from overhaul.reading.tree import unit_word
+from overhaul.recipe.bits import AmountBit, Bit, LabelBit, RateBit, WordBit
 from overhaul.recipe.model import (
     CURING_SALTS,
     Amount,
@@ -53,6 +54,62 @@ class Part(Struct):
     place: Place
     use: Use
     drafts: list[tuple[Draft, Use, bool]]  # the draft, what for, from the method
+
+
+class Rated(Struct, frozen=True):
+    """A line that says what the list below it is for: ``Per kilo of meat:``. ``led`` : what the line was read as by itself."""
+
+    per: Per
+    part: Part
+    begins: int  # of the part's drafts, behind ``led``
+    led: tuple[Draft, ...]
+
+
+def rate_above(items: list[Bit]) -> Per | None:
+    """The rate that is all a line says, but for what it is of: ``Per kilo of meat:``, ``Rub (per kg meat)``."""
+    rates = [bit for bit in items if isinstance(bit, RateBit)]
+    if len(rates) != 1 or units.dimension(rates[0].unit) not in ("mass", "volume") or any(isinstance(bit, AmountBit | LabelBit) for bit in items):
+        return None
+    at = items.index(rates[0])
+    before, after = ([bit.low for bit in part if isinstance(bit, WordBit)] for part in (items[:at], items[at + 1 :]))
+    if len(before) > _MOST_WORDS or len(after) > _MOST_WORDS:
+        return None
+    named = lexicon.known(lexicon.plain_words(" ".join(after)))
+    if after and (named is None or named.role not in ("meat", "water")):
+        return None
+    of = "meat" if named is None or named.role == "meat" else "water"
+    return Per(rates[0].amount or Fraction(1), rates[0].unit, of, Place(rates[0].start, rates[0].end))
+
+
+_MOST_WORDS = 4
+
+
+def rate_lists(parts: list[Part], rated: list[Rated]) -> None:
+    """Each list under a rate, where the page has the meat (or the water) itself as well: so much for so much of that.
+
+    Where it has not, the line itself is the meat, and the list is for just so much.
+    """
+    led = {id(draft) for one in rated for draft in one.led}
+    there = {draft.role for part in parts for draft, _, _ in part.drafts if id(draft) not in led and draft.amount is not None and units.dimension(draft.amount.unit) in ("mass", "volume", "thing")}
+    for one in reversed(rated):
+        if one.per.of not in there:
+            if not any(draft.role == one.per.of for draft in one.led):
+                _stands_for_itself(one)
+            continue
+        ends = min((other.begins - len(other.led) for other in rated if other.part is one.part and other.begins > one.begins), default=len(one.part.drafts))
+        for draft, _, _ in one.part.drafts[one.begins : ends]:
+            if draft.per is None and draft.amount is not None and draft.amount.unit != "percent" and draft.role not in ("meat", one.per.of):
+                draft.per = one.per
+        one.part.drafts = [entry for entry in one.part.drafts if not any(entry[0] is draft for draft in one.led)]
+
+
+def _stands_for_itself(rated: Rated) -> None:
+    """``PER KILO`` on a page that names no other weight: a kilo of meat."""
+    per, of = rated.per, rated.per.of or "meat"
+    known = lexicon.known((of,))
+    draft = Draft(per.place, of, per.place, known.role if known is not None else "other", known.kind if known is not None else None, Amount(per.amount or Fraction(1), per.amount or Fraction(1), per.unit or "each", per.place))  # type: ignore[arg-type]
+    begins = rated.begins - len(rated.led)
+    rated.part.drafts[begins : rated.begins] = [(draft, rated.part.use, False)]
 
 
 def section_name(text: str) -> str:

@@ -63,18 +63,17 @@ def short(cite: Cite) -> str:
     return facts.source(cite.key).title.split(",")[0].split(":")[0]
 
 
-def plain_line(recipe: Recipe, item: Ingredient) -> bool:
+def plain_line(item: Ingredient) -> bool:
     """Whether the line's amount can be replaced by a weight and the line still says what it means.
 
     Not a rate or a percentage, not told twice or another way, not one of several columns, not so much for each piece.
     """
-    rate = item.per is not None or any(section.per_line is not None and item in section.ingredients for section in recipe.sections)
-    return item.amount is not None and not (rate or item.also or item.instead or item.columns or item.count is not None or item.amount.unit == "percent")
+    return item.amount is not None and not (item.per is not None or item.also or item.instead or item.columns or item.count is not None or item.amount.unit == "percent")
 
 
-def weighed_instead(recipe: Recipe, item: Ingredient, weight: str) -> tuple[Edit, ...]:
+def weighed_instead(item: Ingredient, weight: str) -> tuple[Edit, ...]:
     """``weight`` in place of the amount, where the line is a plain one; else no edit."""
-    return (Edit(item.amount.place, weight),) if item.amount is not None and plain_line(recipe, item) else ()
+    return (Edit(item.amount.place, weight),) if item.amount is not None and plain_line(item) else ()
 
 
 def worked_with(case: Case, item: Ingredient, mass: Span, **changes: Any) -> Sums:

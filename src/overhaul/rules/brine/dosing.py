@@ -52,4 +52,4 @@ def as_eaten(case: Case, salt: Ingredient, name: str, percent: float, otherwise:
 def _weigh(case: Case, salt: Ingredient, gram: float, lead: str, again: float | None) -> Remedy:
     weight = f"{gram:.0f} g"
     told = f" (worked again, {words.round_(again)} %)" if again is not None else ""
-    return Remedy(f"{lead} {weight} of salt{told}.", words.weighed_instead(case.recipe, salt, weight))
+    return Remedy(f"{lead} {weight} of salt{told}.", words.weighed_instead(salt, weight))

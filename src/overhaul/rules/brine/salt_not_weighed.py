@@ -41,7 +41,7 @@ def check(case: Case) -> Iterator[Finding]:
         likely = words.gram(item.mass.likely)
         yield Finding(
             RULE.name, Grade.QUERY, False, item.amount.place, message + ".", sum=shown.worked(),
-            remedy=Remedy(f"Weigh it once and write the grams; {likely} is the likely figure. Or name the salt in the house sheet.", words.weighed_instead(case.recipe, item, likely)),
+            remedy=Remedy(f"Weigh it once and write the grams; {likely} is the likely figure. Or name the salt in the house sheet.", words.weighed_instead(item, likely)),
             sources=(Cite("kitchen-weighings", "a cup of salt by kind"),), settled_by="salt.kosher" if item.kind == "kosher_kind_unknown" else None,
         )  # fmt: skip
         return

@@ -23,7 +23,7 @@ def check(case: Case) -> Iterator[Finding]:
     if not source.weighed:
         message = f"{words.amount_words(case.recipe, source.amount)} may weigh {words.figure(source.mass, 'gram')}, so the nitrite is {nitrite}"
         grams = words.gram(source.mass.likely)
-        remedy = Remedy(f"Weigh it: {grams} is what these spoons usually hold.", words.weighed_instead(case.recipe, source, grams))
+        remedy = Remedy(f"Weigh it: {grams} is what these spoons usually hold.", words.weighed_instead(source, grams))
     elif (widest := case.sums.widest(verdict.decided.name)) is None or any(found.place == source.name_place for found in curing_salt_kind_not_named.check(case)):
         return  # of unknown strength: that is asked already
     else:

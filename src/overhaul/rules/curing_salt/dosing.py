@@ -91,6 +91,6 @@ def edits(case: Case, item: Ingredient, found: Dose | None, as_cure1: bool = Fal
     if found is None:
         return ()
     if as_cure1 and item.role != "cure1":
-        whole = item.amount is not None and words.plain_line(case.recipe, item) and item.name_place.start >= item.amount.place.end
+        whole = item.amount is not None and words.plain_line(item) and item.name_place.start >= item.amount.place.end
         return (Edit(Place(item.amount.place.start, item.name_place.end), f"{found.told} {CURE_1}"),) if whole and item.amount is not None else ()
-    return words.weighed_instead(case.recipe, item, found.told)
+    return words.weighed_instead(item, found.told)
