@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -19,6 +20,7 @@ from overhaul.recipe_file.places import on_its_lines
 from overhaul.rules import Case, run
 from overhaul.sums.work import Sums
 from overhaul.text import Page
+from tests.browsing import chromium
 
 settings.register_profile("overhaul", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("overhaul")
@@ -58,3 +60,10 @@ def overhaul() -> Callable[..., Result]:
         return CliRunner().invoke(main, [str(arg) for arg in args], input=input, catch_exceptions=False)
 
     return call
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """A real browser, or the test is skipped."""
+    with chromium() as found:
+        yield found

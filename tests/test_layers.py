@@ -11,7 +11,7 @@ import overhaul
 
 SRC = Path(overhaul.__file__).parent
 STAGES = ["span", "text", "findings", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "remedying", "house_questions", "output", "recipe_file", "binder", "cli"]
-ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py"}
+ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py", "jinja2": "output/paper.py"}
 
 
 def imports(path: Path) -> set[str]:

@@ -21,8 +21,11 @@ from msgspec.structs import replace
 from overhaul import __version__
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from overhaul.findings import Finding
     from overhaul.house import House
+    from overhaul.output.sheets import Kind
     from overhaul.pipeline import Audited
     from overhaul.recipe.model import Recipe
     from overhaul.recipe_file import RecipeFile
@@ -31,7 +34,8 @@ if TYPE_CHECKING:
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
 GRADES = ("hazard", "fault", "query", "never")
-NOT_YET = frozenset(["batch", "sheet", "compare"])
+NOT_YET = frozenset(["batch", "compare", "sheet"])
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 class _CannotDo(click.ClickException):
@@ -280,6 +284,28 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
         _write(recipe_file.again(kept, [sums for _, sums in recipes], to), out)
         return
     _write(page.text if to == "text" else forms.render(recipes, to, raw, page), out)
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--kind", type=click.Choice(("prep", "card", "labels", "formula")), default="prep", help="Tasks by the clock, batch record, labels, or the sums behind it.")
+@click.option("--serve", type=click.DateTime(("%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M")), help="When it is served; the prep sheet works back from there.")
+@click.option("--closed", multiple=True, type=click.Choice(WEEKDAYS, case_sensitive=False), help="A day when nobody works. Repeat for more.")
+@click.option("--as", "form", type=click.Choice(("html", "ics")), default="html", help="A page to print, or the tasks for a calendar.")
+@_out_option
+@_house_options
+def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+    """What a kitchen works from, to print."""
+    from datetime import date
+
+    from overhaul.output import sheets
+
+    recipes, _, _ = _recipes(file, house_file, law)
+    asked = sheets.Asked(kind, date.today(), serve, closed)
+    try:
+        _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
+    except sheets.CannotMake as problem:
+        raise _CannotDo(f"{file}: {problem}") from None
 
 
 @main.command()

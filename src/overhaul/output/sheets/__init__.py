@@ -1,0 +1,71 @@
+"""What a kitchen works from, one page each: black on white, big, printed on A4 or US letter.
+
+A kind of sheet is a module here with one function ``body(recipe, sums, asked)`` that gives what the template
+``templates/<kind>.html.j2`` is filled with besides ``head``. It raises ``CannotMake`` where the sheet cannot be made.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Sequence
+from datetime import date, datetime
+from importlib import import_module
+from typing import Literal
+
+from msgspec import Struct
+
+from overhaul import __version__
+from overhaul.output import paper
+from overhaul.recipe.model import Recipe
+from overhaul.sums.work import Sums
+
+Kind = Literal["prep", "card", "labels", "formula"]
+
+
+class CannotMake(ValueError):
+    """Why a sheet cannot be made of this recipe, in words for the cook."""
+
+
+class Asked(Struct, frozen=True):
+    """What the cook asked for."""
+
+    kind: Kind
+    made_on: date
+    serve: datetime | None = None  # local time of the kitchen, or with its zone
+    closed: tuple[str, ...] = ()  # Mon Tue Wed Thu Fri Sat Sun
+
+
+class Head(Struct, frozen=True):
+    """What stands at the head of every sheet."""
+
+    kitchen: str | None
+    title: str
+    kind: str  # "Prep sheet"
+    file: str
+    version: str  # of the page's own words, and of what the page says of itself
+    made_on: date
+    program: str
+
+
+NAMES: dict[Kind, str] = {"prep": "Prep sheet", "card": "Batch card", "labels": "Labels", "formula": "Formula page"}
+_OWN_VERSION = re.compile(r"\b(?:version|rev(?:ision|ised)?\.?|v)\s?\d[\w.-]*", re.I)
+
+
+def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
+    """One HTML file, a page (or more, where it does not fit) for each recipe and each way it is finished."""
+    body = import_module(f"overhaul.output.sheets.{asked.kind}").body
+    finished = [(way, Sums(way, sums.house)) for recipe, sums in recipes for way in recipe.ways or (recipe,)]
+    pages = [{"head": head(recipe, sums, asked), **body(recipe, sums, asked)} for recipe, sums in finished]
+    return paper.page(f"{asked.kind}.html.j2", name=NAMES[asked.kind], pages=pages)
+
+
+def calendar(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
+    """The tasks of the prep sheet as a calendar (RFC 5545)."""
+    raise CannotMake("there is no calendar yet")
+
+
+def head(recipe: Recipe, sums: Sums, asked: Asked) -> Head:
+    own = _OWN_VERSION.search(recipe.page.text)
+    mark = hashlib.sha256(recipe.page.text.encode("utf-8", "replace")).hexdigest()[:8]
+    return Head(sums.house.kitchen, recipe.title, NAMES[asked.kind], recipe.page.name, f"{own[0]} · {mark}" if own is not None else mark, asked.made_on, f"Overhaul {__version__}")
