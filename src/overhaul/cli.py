@@ -59,7 +59,7 @@ class _Commands(click.Group):
 
     def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
         if args and args[0] in NOT_YET:
-            raise _CannotDo(f"`{args[0]}` is not built yet; there are {', '.join(sorted(self.commands))}")
+            raise _CannotDo(f"`{args[0]}` is not built yet; there are {', '.join(sorted(set(self.commands) - NOT_YET))}")
         return super().resolve_command(ctx, args)
 
     def invoke(self, ctx: click.Context) -> Any:
