@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from overhaul.output.clean import clean, wrapped
 from overhaul.output.tree import number
 from overhaul.reading import units
-from overhaul.recipe.model import Amount, Ingredient, Measured, Per, Recipe, Step
+from overhaul.recipe.model import Amount, Ingredient, Measured, Per, ReadLine, Recipe, Step
 from overhaul.recipe.unused import unused
 from overhaul.sums.worked import figure
+from overhaul.text import Place
 
 _SMALL = 0.1  # what is less keeps all its figures
 
@@ -83,20 +86,28 @@ def render(recipes: list[Recipe], width: int = 100, colour: bool = False) -> str
         if lines:
             lines.append("")
         lines += [f"{clean(recipe.title)} — read as {recipe.product or 'a product it cannot name'}", ""]
-        said, ignored = _said(recipe), unused(recipe)
-        for read in recipe.lines:
-            if read.kind == "blank" and read.line not in said:
+        for read, said, left in readings(recipe):
+            if read.kind == "blank" and not said:
                 lines.append("")
                 continue
-            reading = [clean(one) for one in said.get(read.line, [] if read.kind in ("step", "ingredient", "blank") else [read.kind])]
-            if left := ignored.get(read.line):
-                reading.append("not used: " + ", ".join(dict.fromkeys(clean(recipe.page.words(place)) for place in left)))
+            reading = [clean(one) for one in said]
             start = recipe.page.lines[read.line - 1].place.start
-            grey = [(place.start - start, place.end - start) for place in left or ()] if colour else []
+            grey = [(place.start - start, place.end - start) for place in left] if colour else []
             lines += _side_by_side(read.line, clean(read.text), reading, grey, width) if width >= _SIDE_BY_SIDE else _stacked(read.line, clean(read.text), reading, grey, width)
         for branch in recipe.branches:
             lines += ["", wrapped(f"One way to finish it: {clean(branch.name)}, line{'s' if len(branch.lines) > 1 else ''} {_ranges(branch.lines)}.", width)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def readings(recipe: Recipe) -> Iterator[tuple[ReadLine, list[str], list[Place]]]:
+    """Each line with what was understood of it, the words of the page as they are, and where the words stand that were not used."""
+    said, ignored = _said(recipe), unused(recipe)
+    for read in recipe.lines:
+        reading = list(said.get(read.line, [] if read.kind in ("step", "ingredient", "blank") else [read.kind]))
+        left = ignored.get(read.line, [])
+        if left:
+            reading.append("not used: " + ", ".join(dict.fromkeys(recipe.page.words(place) for place in left)))
+        yield read, reading, left
 
 
 def _said(recipe: Recipe) -> dict[int, list[str]]:
