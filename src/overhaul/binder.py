@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import stat
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from msgspec import Struct, field
@@ -137,7 +137,14 @@ def audit_file(task: tuple[Path, House]) -> pipeline.Audited:
     return recipe_file.audit(data, str(path), house)
 
 
-def audits(tasks: list[tuple[Path, House]], workers: int) -> Iterator[pipeline.Audited]:
+def shown_file(task: tuple[Path, House]) -> pipeline.Audited:
+    """``audit_file`` with what the HTML report shows of it."""
+    from overhaul import showing
+
+    return showing.with_shown(audit_file(task), task[1])
+
+
+def audits(tasks: list[tuple[Path, House]], workers: int, audit_file: Callable[[tuple[Path, House]], pipeline.Audited] = audit_file) -> Iterator[pipeline.Audited]:
     """The audits of ``tasks`` in their order, over ``workers`` processes; standard input is read in this one."""
     if workers <= 1 or len(tasks) < 2 or any(path == STANDARD_INPUT for path, _ in tasks):
         yield from map(audit_file, tasks)

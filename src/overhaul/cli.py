@@ -11,7 +11,7 @@ import os
 import shutil
 import stat
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
 GRADES = ("hazard", "fault", "query", "never")
-NOT_YET = frozenset(["batch", "compare", "sheet"])
+NOT_YET = frozenset(["batch", "sheet"])
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -93,7 +93,7 @@ def main() -> None:
 
 @main.command()
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option("--as", "form", type=click.Choice(("plain", "json", "sarif")), default="plain", help="How to report.")
+@click.option("--as", "form", type=click.Choice(("plain", "json", "sarif", "html")), default="plain", help="How to report.")
 @click.option("--stop-at", type=click.Choice(GRADES), default="hazard", help="Exit status 1 from this grade up.")
 @click.option("--workers", type=click.IntRange(min=1), default=1, help="How many processes to use.")
 @click.option("--no-cache", is_flag=True, help="Work everything anew (nothing is kept yet).")
@@ -127,12 +127,18 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
                 raise
             audited[path] = Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}")
     with _progress(len(tasks)) as advance:
-        for (path, _), one in zip(tasks, binder.audits(tasks, workers), strict=True):
+        for (path, _), one in zip(tasks, binder.audits(tasks, workers, binder.shown_file if form == "html" and not handoff else binder.audit_file), strict=True):
             audited[path] = one
             advance()
     in_order = [audited[path] for path in gathered.files]
     if handoff:
         _write(_hand_over(in_order, houses, form), out)
+    elif form == "html":
+        from datetime import date
+
+        from overhaul.output import report
+
+        _write(report.render(in_order, date.today(), gathered.skipped), out)
     else:
         _write(_report(in_order, form, gathered.skipped, out is None), out)
     if sheet is not None:
@@ -160,7 +166,7 @@ def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
     from overhaul.handing_over import HandOver, hand_over
     from overhaul.output import handoff
 
-    if form == "sarif":
+    if form in ("sarif", "html"):
         raise _CannotDo("--handoff is told in words or as json")
     found: list[tuple[str, Page, list[HandOver]]] = []
     for one in audited:
@@ -309,6 +315,40 @@ def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...
 
 
 @main.command()
+@click.argument("first", metavar="A", type=click.Path(path_type=Path))
+@click.argument("second", metavar="B", type=click.Path(path_type=Path))
+@click.option("--as", "form", type=click.Choice(("plain", "json", "html")), default="plain", help="How to show it.")
+@_out_option
+@_house_options
+def compare(first: Path, second: Path, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+    """Two recipes side by side, what differs first; FILE#2 is the second recipe of a file, else the two most alike are compared."""
+    from overhaul import comparing, twins
+    from overhaul.output import compare_page
+
+    (left, left_file), (right, right_file) = (_one_or_all(path, house_file, law) for path in (first, second))
+    mine, other = twins.likest([recipe for recipe, _ in left], [recipe for recipe, _ in right])
+    compared = comparing.compare(comparing.side(*left[mine], left_file), comparing.side(*right[other], right_file))
+    if form == "html":
+        from datetime import date
+
+        _write(compare_page.render_html(compared, date.today()), out)
+        return
+    _write(compare_page.render_json(compared) if form == "json" else compare_page.render(compared, _width()), out)
+
+
+def _one_or_all(path: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], str]:
+    """The recipes of a file, or the one that ``FILE#2`` asks for; and what to call the file."""
+    name, _, number = str(path).rpartition("#")
+    if name and number.isdecimal() and not path.exists():
+        recipes, _, _ = _recipes(Path(name), house_file, law)
+        if not 0 < int(number) <= len(recipes):
+            raise _CannotDo(f"{name}: there is no recipe {number} in it; there {'is 1' if len(recipes) == 1 else f'are {len(recipes)}'}")
+        return [recipes[int(number) - 1]], str(path)
+    recipes, _, _ = _recipes(path, house_file, law)
+    return recipes, str(path)
+
+
+@main.command()
 @click.argument("rule", required=False)
 @click.option("--as", "form", type=click.Choice(("plain", "markdown")), default="plain", help="How to write it.")
 @_out_option
@@ -438,23 +478,25 @@ def _colour() -> bool:
     return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
-def _write(text: str, out: Path | None) -> None:
-    """To standard output, or to ``out``: written beside it, then renamed, so that no half file is ever left."""
-    data = text.encode("utf-8", "replace")
+def _write(text: str | Iterable[str], out: Path | None) -> None:
+    """To standard output, or to ``out``: written beside it, then renamed, so that no half file is ever left. ``text`` may come in parts."""
+    data = (part.encode("utf-8", "replace") for part in ([text] if isinstance(text, str) else text))
     if out is None:
-        sys.stdout.buffer.write(data)
+        sys.stdout.buffer.writelines(data)
         sys.stdout.flush()
         return
     from overhaul.binder import why
 
     try:
         if out.exists() and not stat.S_ISREG(out.stat().st_mode):
-            out.write_bytes(data)  # a device or a pipe must not be replaced by a file
+            with out.open("wb") as device:
+                device.writelines(data)  # a device or a pipe must not be replaced by a file
             return
         target = out.resolve()  # a link stays a link
         beside = target.with_name(f".{target.name}.{os.getpid()}.part")
         try:
-            beside.write_bytes(data)
+            with beside.open("wb") as part:
+                part.writelines(data)
             beside.replace(target)
         finally:
             beside.unlink(missing_ok=True)

@@ -5,6 +5,7 @@ The templates stand in ``templates/``. No page asks anything of a network, and n
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from functools import cache
 from typing import Any
@@ -19,6 +20,23 @@ from overhaul.output.plain import CAUTION
 def page(template: str, **told: Any) -> str:
     """``template`` of the folder filled with ``told``; a name it wants and is not told raises ``jinja2.UndefinedError``."""
     return _environment().get_template(template).render(caution=CAUTION, **told)
+
+
+def stream(template: str, **told: Any) -> Iterator[str]:
+    """``page`` in parts, each made when it is asked for."""
+    yield from _environment().get_template(template).generate(caution=CAUTION, **told)
+
+
+def markup(text: str) -> Markup:
+    """What a template of ours has made already, to stand in another."""
+    return Markup(text)
+
+
+def raw(name: str) -> Markup:
+    """A file of the folder, to the letter: a script's hash is of its letters."""
+    environment = _environment()
+    assert environment.loader is not None
+    return Markup(environment.loader.get_source(environment, name)[0].strip())
 
 
 def day(when: date) -> str:

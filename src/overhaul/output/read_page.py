@@ -25,7 +25,7 @@ def _measured(measured: Measured) -> str:
     return _amount(measured.amount) + (f" ({measured.of})" if measured.of else "")
 
 
-def _ingredient(item: Ingredient) -> str:
+def ingredient_words(item: Ingredient) -> str:
     said = [f"{item.name or '?'} [{item.role}]"]
     if item.count is not None and item.amount is not None:
         said.append(f"{_amount(item.count)} of {_amount(item.amount)} each" if item.each else f"{_amount(item.count)}, {_amount(item.amount)} in all")
@@ -61,7 +61,7 @@ def _per(per: Per) -> str:
     return " ".join(said)
 
 
-def _step(step: Step) -> str:
+def step_words(step: Step) -> str:
     said: list[str] = [", ".join((step.phase, *step.then))]
     for label, values in (("", step.times), ("", step.temperatures), ("", step.lengths), ("also ", step.amounts)):
         if values:
@@ -113,9 +113,9 @@ def readings(recipe: Recipe) -> Iterator[tuple[ReadLine, list[str], list[Place]]
 def _said(recipe: Recipe) -> dict[int, list[str]]:
     by_line: dict[int, list[str]] = {}
     for item in recipe.ingredients:
-        by_line.setdefault(item.line, []).append(_ingredient(item))
+        by_line.setdefault(item.line, []).append(ingredient_words(item))
     for step in recipe.steps:
-        by_line.setdefault(step.line, []).append(_step(step))
+        by_line.setdefault(step.line, []).append(step_words(step))
     for unread in recipe.unread:
         line, column = recipe.page.position(unread.place.start)
         by_line.setdefault(line, []).append(f"not understood: {unread.text} (column {column})")
