@@ -24,7 +24,7 @@ _LIKE_STEPS = 55.0
 # How much is in the tub or comes out depends on the batch; these do not.
 COMPARED = tuple(name for name in NAMES if not name.endswith(("_mass", "_volume", "_yield")) and name not in ("brine_salometer", "brine_density", "brine_of_water", "brine_freezing", "brine_fullness"))
 _WET: tuple[Role, ...] = ("water", "ice", "liquid", "acid")
-_ALONE = frozenset(["cure", "salt", "water", "ice", "sugar"])  # one of these on each side is the same thing by another name
+_ALONE = ("meat", "cure", "salt", "water", "ice", "sugar")  # one of these on each side is the same thing by another name
 _FACTS = {
     "cure_time": "days in the cure", "soak": "soak", "pump": "pumped in", "cure_temperature": "cures at", "brine_temperature": "brine at", "dry": "drying", "smoke_temperature": "smoker at",
     "smoke_time": "time in the smoke", "final_temperature": "done at", "cook_time": "cooking", "hold": "held hot at", "rest": "rest", "left_out": "left out",
@@ -159,10 +159,10 @@ def _facts(recipe: Recipe) -> Iterator[Told]:
         fact: Fact | None = getattr(process, key)
         if fact is not None:
             span, unit = _in_one_unit(fact, "day" if key == "cure_time" else None)
-            yield Told(name, figure(span, unit), span, unit, fact.line)
+            yield Told(name, _in_time(span, unit), span, unit, fact.line)
             if fact.dwell is not None:
                 dwell, unit = _in_one_unit(fact.dwell, None)
-                yield Told("held there", figure(dwell, unit), dwell, unit, fact.dwell.line)
+                yield Told("held there", _in_time(dwell, unit), dwell, unit, fact.dwell.line)
     if process.soak is not None and process.soak_waters > 1:
         yield Told("waters of the soak", str(process.soak_waters), None, "", process.soak.line)
     for leg in process.cooling:
@@ -183,6 +183,11 @@ def _in_one_unit(fact: Fact, wanted: str | None) -> tuple[Span, str]:
         return fact.span, fact.unit
     factor = float(units.factor(fact.unit)) / (24 if wanted == "day" else 1)
     return Span(fact.span.low * factor, fact.span.likely * factor, fact.span.high * factor), wanted or "hour"
+
+
+def _in_time(span: Span, unit: str) -> str:
+    """Hours as minutes where that is what a cook would say."""
+    return figure(Span(60 * span.low, 60 * span.likely, 60 * span.high), "minute") if unit == "hour" and span.high < 2 and span.high % 1 else figure(span, unit)
 
 
 def compare(left: Side, right: Side) -> Compared:
@@ -256,15 +261,19 @@ def _amount_line(left: Side, right: Side, mine: Part | None, other: Part | None)
     if mine is None or other is None:
         words = _told_part(left, mine) if mine is not None else None, _told_part(right, other) if other is not None else None
         return Line("amounts", name, *words, differs=True, short=(mine.words if mine is not None else "none", other.words if other is not None else "none"), role=part.role)
-    one_kind = mine.role == "meat" or mine.name == other.name or mine.role != "cure"
     if mine.role == "meat":
-        return Line("amounts", name, mine.words, other.words, not one_kind, (mine.words, other.words), "meat")
+        from rapidfuzz import fuzz
+
+        return Line("amounts", name, mine.words, other.words, fuzz.token_set_ratio(mine.name, other.name) < _LIKE_NAMES, (mine.words, other.words), "meat")
+    one_kind = mine.name == other.name or mine.role != "cure"
     first, second = _strength(left, mine), _strength(right, other)
     if first is not None and second is not None and first[1] == second[1]:
         differs = not alike(first[0], second[0])
-        short = (figure(first[0], ""), f"{figure(second[0], '')} {first[1]}")
-        if differs and left.meat is not None and right.meat is not None and alike(left.meat, right.meat) and mine.mass is not None and other.mass is not None:
-            short = (figure(mine.mass, "gram"), figure(other.mass, "gram"))
+        short = (round_(first[0].likely), f"{round_(second[0].likely)} {first[1]}")
+        if differs and abs(first[0].likely - second[0].likely) <= SAME * max(first[0].likely, second[0].likely):
+            short = (mine.words, other.words)  # as much, measured another way
+        elif differs and left.meat is not None and right.meat is not None and alike(left.meat, right.meat) and mine.mass is not None and other.mass is not None:
+            short = (f"{round_(mine.mass.likely)} g", f"{round_(other.mass.likely)} g")
     else:
         differs = mine.words != other.words
         short = (mine.words, other.words)
@@ -289,7 +298,12 @@ def _told_part(of: Side, part: Part) -> str:
     strength = _strength(of, part)
     if strength is None or part.unit == "percent":
         return part.words
-    return f"{figure(strength[0], '')} {strength[1]} ({part.words})"
+    return f"{_figures(strength[0])} {strength[1]} ({part.words})"
+
+
+def _figures(span: Span) -> str:
+    low, high = round_(span.low), round_(span.high)
+    return round_(span.likely) if low == high else f"{low} to {high} (likely {round_(span.likely)})"
 
 
 # -- sums, facts, steps
@@ -324,9 +338,8 @@ def _bare(told: Told) -> str:
     """``7`` or ``7 to 10``; of days in the cure the unit is in the name."""
     if told.span is None:
         return told.words
-    low, high = round_(told.span.low), round_(told.span.high)
-    value = low if low == high else f"{low} to {high}"
-    return value if told.unit == "day" else f"{value} {figure(told.span, told.unit).rsplit(' (', 1)[0].rsplit(' ', 1)[-1]}"
+    words = told.words.rsplit(" (likely", 1)[0]
+    return words.removesuffix(" days") if told.unit == "day" else words
 
 
 def _step_lines(left: Sequence[StepTold], right: Sequence[StepTold]) -> Iterator[Line]:

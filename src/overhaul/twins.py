@@ -31,6 +31,7 @@ class Likeness(Struct, frozen=True):
     words: str
     boxes: tuple[int, ...]
     species: str | None
+    product: str | None
 
 
 def likeness(recipe: Recipe) -> Likeness:
@@ -40,7 +41,7 @@ def likeness(recipe: Recipe) -> Likeness:
     title = " ".join(_WORD.findall(recipe.title.casefold()))
     meat = recipe.process.meat
     boxes = _boxes({*names, *text.split(), *title.split()}) if len(names) > 2 else ()
-    return Likeness(title, " ".join(names), text, boxes, meat.species if meat is not None else None)
+    return Likeness(title, " ".join(names), text, boxes, meat.species if meat is not None else None, recipe.product if recipe.product != "other" else None)
 
 
 def _boxes(words: set[str]) -> tuple[int, ...]:
@@ -53,7 +54,7 @@ def score(one: Likeness, other: Likeness) -> float:
     """How much alike, 0 to 100; 0 where they are not taken for one."""
     from rapidfuzz import fuzz
 
-    if one.species != other.species and None not in (one.species, other.species):
+    if any(mine != its and None not in (mine, its) for mine, its in ((one.species, other.species), (one.product, other.product))):
         return 0.0
     names = fuzz.token_sort_ratio(one.names, other.names, score_cutoff=_NAMES)
     if not names:

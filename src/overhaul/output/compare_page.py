@@ -52,18 +52,18 @@ class Shown(Struct, frozen=True):
 
 
 def differs(compared: Compared) -> str:
-    """``cure 5.6 g / 28 g; days in the cure 7 / 5; 3 more``: the first of what differs; sums follow from it and are not named."""
+    """``cure: 5.6 g / 28 g; days in the cure: 7 / 5; 3 more``: the first of what differs; sums follow from it and are not named."""
     named = [one for one in compared.differences if one.group in ("amounts", "times and temperatures")]
     named.sort(key=_first)
     steps = sum(one.group == "steps" for one in compared.differences)
-    told = [f"{one.name} {one.short[0]} / {one.short[1]}" for one in named[:_NAMED_AT_MOST]]
+    told = [f"{one.name}: {one.short[0]} / {one.short[1]}" for one in named[:_NAMED_AT_MOST]]
     if len(named) > _NAMED_AT_MOST:
         told.append(f"{len(named) - _NAMED_AT_MOST} more")
     if steps:
         told.append(f"{steps} {'step' if steps == 1 else 'steps'}")
     sums = [one for one in compared.differences if one.group == "sums"]
     if not told and sums:
-        told = [f"{one.name} {one.short[0]} / {one.short[1]}" for one in sums[:_NAMED_AT_MOST]]
+        told = [f"{one.name}: {one.short[0]} / {one.short[1]}" for one in sums[:_NAMED_AT_MOST]]
     return "; ".join(told) or "nothing"
 
 

@@ -23,6 +23,7 @@ WIDE, LEFT, RIGHT = 360.0, 8.0, 352.0
 _ROW, _THICK = 38.0, 12.0  # from row to row; of a bar
 _CURVE_TOP, _CURVE_FLOOR = 22.0, 150.0
 _POINTS = 32
+_LAST_MARK = 66.0  # the last mark of an axis, with its unit, is about as wide
 _NITRITE = {
     "nitrite_direct": "On green weight", "nitrite_pump": "By the needle", "nitrite_pick_up": "By pick-up", "nitrite_equilibrium": "Meat and pickle as one",
     "nitrite_estimate": "By diffusion",
@@ -117,8 +118,10 @@ def nitrite(recipe: Recipe, sums: Sums) -> Spans | None:
         return None
     limits = [limit_of(recipe, sums, one.name) for one in found]
     scale = Scale(0, round_above(max(*(one.value.high for one in found), *(limit.ppm for limit in limits if limit is not None), 1.0)))
-    rows = [_row(_NITRITE[one.name], one.value, one.unit, index, scale, limit.ppm if limit is not None else None) for index, (one, limit) in enumerate(zip(found, limits, strict=True))]
-    words = list(dict.fromkeys(f"The limit is {limit.told}." for limit in limits if limit is not None)) or ["No limit is set for it here."]
+    rows = [_row(_NITRITE[one.name], one.value, one.unit, index, scale, limit.ppm if limit is not None else None, top=limit.top if limit is not None else None) for index, (one, limit) in enumerate(zip(found, limits, strict=True))]
+    words = list(dict.fromkeys(f"The dashed line is the limit, {limit.told}." for limit in limits if limit is not None)) or ["No limit is set for it here."]
+    if any(row.over is not None for row in rows):
+        words.append("What is dark is over it.")
     if any(one.name in ("nitrite_pick_up", "nitrite_estimate") for one in found) and len(found) > 1:
         words.append("The sums answer different questions; none of them measures the meat.")
     return _spans("nitrite", "Nitrite that goes in, by each sum", found, _NITRITE, rows, scale, "ppm", tuple(words))
@@ -133,7 +136,7 @@ def brine_temperature(sums: Sums) -> Spans | None:
     limit = facts.fact("brine_into_meat_max_f").value
     scale = Scale(min(20.0, 10 * (degf.low // 10)), 10 * (max(degf.high, limit) // 10 + 1))
     row = _row("After the ice", degf, "degF", 0, scale, limit)
-    told = (f"Cold enough for meat is {limit:g} °F and under. {found.assumed[-1][0].upper()}{found.assumed[-1][1:]}." if found.assumed else f"Cold enough for meat is {limit:g} °F and under.",)
+    told = (f"The dashed line is {limit:g} °F: under it the brine is cold enough for meat.", *("What is dark is too warm." for _ in [row.over] if row.over is not None), *(f"{one[0].upper()}{one[1:]}." for one in found.assumed))
     return _spans("temperature", "The brine's temperature after the ice", [Sum("", degf, "degF", "", ())], {"": "After the ice"}, [row], scale, "°F", told)
 
 
@@ -158,9 +161,9 @@ def _soaked(sums: Sums) -> Sum | None:
 
 def middle(sums: Sums) -> Days | None:
     """Nitrite in the middle of the piece over the days, and the days that the page states."""
-    needed = sums.get("days_to_middle")
-    if needed is None or sums.method.startswith("pumped"):
-        return None
+    needed, meat = sums.get("days_to_middle"), sums.recipe.process.meat
+    if needed is None or sums.method.startswith("pumped") or sums.recipe.product == "ground" or (meat is not None and meat.ground):
+        return None  # what is pumped or mixed in has no way to go
     try:
         stated = stay(sums).value
     except CannotTell:
@@ -196,8 +199,9 @@ def _points(places: list[tuple[float, float]]) -> str:
     return " ".join(f"{x:g},{y:g}" for x, y in places)
 
 
-def _row(label: str, span: Span, unit: str, index: int, scale: Scale, limit: float | None, usual: Span | None = None) -> Row:
-    over = scale.at(max(span.low, limit)) if limit is not None and span.high > limit else None
+def _row(label: str, span: Span, unit: str, index: int, scale: Scale, limit: float | None, usual: Span | None = None, top: float | None = None) -> Row:
+    """``top`` : the limit with what its printed figure is rounded by, where that is more."""
+    over = scale.at(max(span.low, limit)) if limit is not None and span.high > (top if top is not None else limit) else None
     return Row(
         label, figure(span, unit), 20 + index * _ROW, scale.at(span.low), scale.at(span.high), scale.at(span.likely), scale.at(limit) if limit is not None else None, over,
         (scale.at(usual.low), scale.at(usual.high)) if usual is not None else None,
@@ -218,7 +222,8 @@ def _axis(scale: Scale, unit: str) -> tuple[Mark, ...]:
         values[-1] = scale.high
     else:
         values.append(scale.high)
-    marks = [Mark(scale.at(value), round_(value), "start" if value == scale.low and scale.left == LEFT else "middle") for value in values[:-1]]
+    room = scale.right - _LAST_MARK
+    marks = [Mark(scale.at(value), round_(value), "start" if value == scale.low and scale.left == LEFT else "middle") for value in values[:-1] if scale.at(value) <= room]
     return (*marks, Mark(scale.at(values[-1]), f"{round_(values[-1])} {unit}", "end"))
 
 

@@ -11,6 +11,7 @@ import zlib
 from base64 import b64encode
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
+from itertools import pairwise
 
 import msgspec
 from msgspec import Struct
@@ -107,7 +108,7 @@ def entry(file: str, page: Page, recipe: Recipe, sums: Sums, lines: Sequence[Sho
     ways = [(_way_name(recipe, index), way, Sums(way, sums.house)) for index, way in enumerate(recipe.ways)] or [("", recipe, sums)]
     worked = [_worked(name, way, way_sums, f"{key}-w{index}") for index, (name, way, way_sums) in enumerate(ways)]
     cites = {cite.key: None for one in numbered for cite in one.sources} | {cite.key: None for each in ways for one in each[2].all().values() for cite in (*one.sources, *(other for beside in one.beside for other in beside.sources))}
-    body = paper.page("recipe.html.j2", key=key, rows=_rows(page, lines, numbered), ways=worked, unread=[])
+    body = paper.page("recipe.html.j2", key=key, rows=_rows(page, lines, numbered), ways=worked)
     told = side(recipe, sums, file)
     return Entry(
         key, recipe.title, file, version(page), (counts[0], counts[1], counts[2], counts[3]), len(numbered) - len(own), tuple(cites), likeness(recipe), sums.house.kitchen,
@@ -140,7 +141,7 @@ def render(audited: Sequence[Audited], made_on: date, skipped: int = 0) -> Itera
         "report.html.j2", script=script, script_hash=b64encode(hashlib.sha256(str(script).encode()).digest()).decode(), made_on=made_on, program=f"Overhaul {__version__}",
         kitchen=" · ".join(kitchens), entries=entries, asked=asked_most(findings), summary=tally(finding for _, finding in findings if is_open(finding)),
         signed=sum(one.signed for one in entries), files=sum(one.unreadable is None for one in audited), skipped=skipped,
-        grades=[(name, label, sum(name in one.grades.split() for one in entries)) for name, label in (("hazard", "Hazards"), ("fault", "Faults"), ("query", "Queries"), ("signed", "Signed off"), ("none", "Nothing found"))],
+        grades=[(name, label, count) for name, label in (("hazard", "Hazards"), ("fault", "Faults"), ("query", "Queries"), ("signed", "Signed off"), ("none", "Nothing found")) if (count := sum(name in one.grades.split() for one in entries))],
         unreadable=[(one.file, one.unreadable) for one in audited if one.unreadable is not None],
         pairs=_compared(pairs), pair_count=len(pairs), like={key: [keys[other] for other in others] for key, others in like.items()}, body=_body, sources=_sources(entries),
     )  # fmt: skip
@@ -150,7 +151,7 @@ def _body(one: Entry) -> str:
     return paper.markup(zlib.decompress(one.body).decode())
 
 
-def _compared(pairs: Iterable[tuple[Entry, Entry]]) -> list[tuple[Entry, Entry, str, bytes]]:
+def _compared(pairs: Iterable[tuple[Entry, Entry]]) -> list[tuple[Entry, Entry, str, str]]:
     """Each pair, what it differs in, and the two side by side, packed; what differs in most first, mere copies last."""
     found = []
     for first, second in pairs:
@@ -227,7 +228,7 @@ def _row(page: Page, line: ShownLine, here: Sequence[tuple[int, Finding]]) -> _R
     marked = [(max(0, finding.place.start - place.start), min(len(line.text), finding.place.end - place.start), number, finding) for number, finding in here if not finding.absent]
     cuts = sorted({0, len(line.text), *(cut for start, end, _, _ in marked for cut in (start, end) if 0 <= cut <= len(line.text))})
     stretches = []
-    for start, end in zip(cuts, cuts[1:], strict=False):
+    for start, end in pairwise(cuts):
         over = [(number, finding) for first, last, number, finding in marked if first <= start and end <= last]
         worst = min((finding for _, finding in over), key=lambda one: (WEIGHT[one.grade], not one.certain), default=None)
         # A number stands behind the last stretch of its finding.
