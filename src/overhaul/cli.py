@@ -482,7 +482,8 @@ def _write(text: str | Iterable[str], out: Path | None) -> None:
     """To standard output, or to ``out``: written beside it, then renamed, so that no half file is ever left. ``text`` may come in parts."""
     data = (part.encode("utf-8", "replace") for part in ([text] if isinstance(text, str) else text))
     if out is None:
-        sys.stdout.buffer.writelines(data)
+        for part in data:
+            sys.stdout.buffer.write(part)
         sys.stdout.flush()
         return
     from overhaul.binder import why
@@ -495,8 +496,8 @@ def _write(text: str | Iterable[str], out: Path | None) -> None:
         target = out.resolve()  # a link stays a link
         beside = target.with_name(f".{target.name}.{os.getpid()}.part")
         try:
-            with beside.open("wb") as part:
-                part.writelines(data)
+            with beside.open("wb") as half:
+                half.writelines(data)
             beside.replace(target)
         finally:
             beside.unlink(missing_ok=True)

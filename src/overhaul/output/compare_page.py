@@ -95,7 +95,7 @@ def _whole(one: Line) -> tuple[tuple[Cell, ...], tuple[Cell, ...]]:
 def _cells(one: Line) -> tuple[tuple[Cell, ...], tuple[Cell, ...]]:
     """The words of both; of a step that both have, those that only one has apart."""
     if one.group != "steps" or one.left is None or one.right is None:
-        return (Cell(one.left or _NONE, False),), (Cell(one.right or _NONE, False),)
+        return _whole(one)
     from rapidfuzz.distance import Levenshtein
 
     left, right = one.left.split(), one.right.split()
