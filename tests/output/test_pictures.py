@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import lxml.etree
@@ -135,7 +136,7 @@ def test_the_curve_passes_the_wanted_line_at_the_typical_days() -> None:
     """``days_to_middle`` is found by its own way (the inverse); the curve must cross 40 ppm there."""
     picture, sums = drawn(PLAIN, "days")
     places = [tuple(map(float, point.split(","))) for point in picture.likely.split()]
-    assert all(first[0] < second[0] and first[1] >= second[1] for first, second in zip(places, places[1:], strict=False))
+    assert all(first[0] < second[0] and first[1] >= second[1] for first, second in pairwise(places))
     after = next(index for index, (_, y) in enumerate(places) if y <= picture.wanted)
     (x0, y0), (x1, y1) = places[after - 1], places[after]
     crossing = x0 + (y0 - picture.wanted) / (y0 - y1) * (x1 - x0)

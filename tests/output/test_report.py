@@ -9,13 +9,14 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import date
 from html import unescape
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import lxml.html
 import pytest
-from playwright.sync_api import expect
 from click.testing import Result
+from playwright.sync_api import expect
 
 from overhaul import binder
 from overhaul.house import House
@@ -192,7 +193,7 @@ def test_headings_go_down_by_one_and_ids_are_their_own(whole: Path) -> None:
     page = tree(whole.read_text("utf-8"))
     levels = [int(heading.tag[1]) for heading in page.iter("h1", "h2", "h3", "h4")]
     assert levels[0] == 1 and levels.count(1) == 1
-    assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after <= before + 1 for before, after in pairwise(levels))
     ids = page.xpath("//@id")
     assert len(ids) == len(set(ids))
     assert {link[1:] for link in page.xpath("//a/@href")} <= set(ids)
@@ -219,7 +220,7 @@ def test_every_line_of_the_corpus_stands_there_with_its_number(whole: Path) -> N
     shown: dict[str, set[tuple[str, str]]] = {}
     for article in page.iter("article"):
         file = article.xpath("./header/p[@class='what']/text()")[0].split(" · ")[0]
-        shown.setdefault(file, set()).update((one.xpath("./span[@class='n']")[0].text_content(), one.xpath("./div[@class='w']")[0].text_content()) for one in article.xpath(".//ol[@class='lines']/li"))
+        shown.setdefault(file, set()).update((one.get("value"), one.xpath("./div[@class='w']")[0].text_content()) for one in article.xpath(".//ol[@class='lines']/li"))
     for file in binder.gather([CORPUS]).files:
         audited = binder.audit_file((file, House()))
         assert audited.page is not None
@@ -235,7 +236,7 @@ def test_every_finding_stands_on_its_line_with_its_words_marked(whole: Path) -> 
         rows = [row for article in page.iter("article") if article.xpath("./header/p[@class='what']/text()")[0].startswith(f"{file} ·") for row in article.xpath(".//ol[@class='lines']/li")]
         for finding in audited.findings:
             line = str(audited.page.line_at(finding.place.start))
-            row = next(row for row in rows if row.xpath("./span[@class='n']")[0].text_content() == line)
+            row = next(row for row in rows if row.get("value") == line)
             message = next(one for one in row.xpath(".//div[contains(@class,'one ')]") if clean(finding.message) in [p.text_content() for p in one.iter("p")])
             number = message.xpath("./p[@class='g']/b")[0].text_content().partition(".")[0]
             place = row.xpath(f".//*[contains(concat(' ',@data-n,' '),' {number} ')]")
@@ -269,11 +270,11 @@ def test_a_recipe_file_and_its_page_show_the_same_reading(tmp_path: Path, overha
     file = tmp_path / "bacon.yaml"
     text = file.read_text()
     page, of_page = tree(made(file)), tree(made(source))
-    numbers = {row.xpath("./span[@class='n']")[0].text_content(): row for row in page.xpath("//ol[@class='lines']/li")}
+    numbers = {row.get("value"): row for row in page.xpath("//ol[@class='lines']/li")}
     assert [number for number, line in enumerate(text.splitlines(), 1) if str(number) not in numbers and line.strip()] == []
     first, second = (sorted(p.text_content() for p in one.xpath("//div[starts-with(@class,'one ')]/p[2]")) for one in (page, of_page))
     assert len(first) == 3 and first == second
-    reading = [p.text_content() for p in page.xpath("//div[@class='u']/p")]
+    reading = [line for said in page.xpath("//div[@class='u']") for line in said.text_content().splitlines()]
     assert "cure #2 [cure2]; 1 ounce; = 28.3 g" in reading
     assert [one.text_content() for one in page.xpath("//details[@class='more']/summary")] != []
 
@@ -299,7 +300,7 @@ def test_several_recipes_of_one_file_are_several_lines_each_with_its_own_finding
     first, second = page.iter("article")
     assert first.xpath(".//span[@class='rule']/text()") == ["curing-salt-over-limit", "nitrate-in-bacon", "keeps-too-long"]
     assert "nitrate-in-bacon" not in second.text_content()
-    assert {row.text_content() for row in first.xpath(".//span[@class='n']")} & {row.text_content() for row in second.xpath(".//span[@class='n']")} == set()
+    assert set(first.xpath(".//li/@value")) & set(second.xpath(".//li/@value")) == set()
 
 
 def test_twins_are_listed_and_shown_side_by_side(tmp_path: Path) -> None:

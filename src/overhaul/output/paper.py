@@ -5,6 +5,7 @@ The templates stand in ``templates/``. No page asks anything of a network, and n
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from functools import cache
@@ -20,6 +21,11 @@ from overhaul.output.plain import CAUTION
 def page(template: str, **told: Any) -> str:
     """``template`` of the folder filled with ``told``; a name it wants and is not told raises ``jinja2.UndefinedError``."""
     return _environment().get_template(template).render(caution=CAUTION, **told)
+
+
+def closed_up(template: str, **told: Any) -> str:
+    """``page`` for a part of a large file: without the line ends between its tags, each of which a browser would keep as a piece of text."""
+    return _BETWEEN.sub("><", page(template, **told))
 
 
 def stream(template: str, **told: Any) -> Iterator[str]:
@@ -44,6 +50,7 @@ def day(when: date) -> str:
     return f"{_DAYS[when.weekday()]} {when.day} {_MONTHS[when.month - 1]} {when.year}"
 
 
+_BETWEEN = re.compile(r">\s*\n\s*<")
 _DAYS = "Mon Tue Wed Thu Fri Sat Sun".split()
 _MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 

@@ -108,7 +108,7 @@ def entry(file: str, page: Page, recipe: Recipe, sums: Sums, lines: Sequence[Sho
     ways = [(_way_name(recipe, index), way, Sums(way, sums.house)) for index, way in enumerate(recipe.ways)] or [("", recipe, sums)]
     worked = [_worked(name, way, way_sums, f"{key}-w{index}") for index, (name, way, way_sums) in enumerate(ways)]
     cites = {cite.key: None for one in numbered for cite in one.sources} | {cite.key: None for each in ways for one in each[2].all().values() for cite in (*one.sources, *(other for beside in one.beside for other in beside.sources))}
-    body = paper.page("recipe.html.j2", key=key, rows=_rows(page, lines, numbered), ways=worked)
+    body = paper.closed_up("recipe.html.j2", key=key, newline=paper.markup("\n"), rows=_rows(page, lines, numbered), ways=worked)
     told = side(recipe, sums, file)
     return Entry(
         key, recipe.title, file, version(page), (counts[0], counts[1], counts[2], counts[3]), len(numbered) - len(own), tuple(cites), likeness(recipe), sums.house.kitchen,
@@ -156,7 +156,7 @@ def _compared(pairs: Iterable[tuple[Entry, Entry]]) -> list[tuple[Entry, Entry, 
     found = []
     for first, second in pairs:
         compared = compare(first.side, second.side)
-        body = paper.page("compared.html.j2", compared=shown(compared))
+        body = paper.closed_up("compared.html.j2", compared=shown(compared))
         found.append((len(compared.differences), first, second, differs(compared), body))
     found.sort(key=lambda one: (one[0] == 0, one[1].title.casefold(), one[1].file, one[2].title.casefold(), one[2].file))
     return [(first, second, told, paper.markup(body)) for _, first, second, told, body in found]
