@@ -116,6 +116,16 @@ def test_the_grade_filter_by_click_and_by_key(browser: Any, whole: Path) -> None
         assert (tab.locator("article:visible").count(), tab.inner_text("#shown")) == (every, "")
 
 
+def test_a_link_to_a_recipe_that_is_filtered_out_shows_it(browser: Any, whole: Path) -> None:
+    with opened(browser, whole) as tab:
+        key = tab.locator(".binder > li").last.get_attribute("data-to")
+        tab.locator("label", has_text="Hazards").click()
+        assert not tab.locator(f"#{key}").is_visible()
+        tab.evaluate("key => { location.hash = key }", key)
+        expect(tab.locator(f"#{key}")).to_be_visible()
+        assert tab.locator("article:visible").count() == tab.locator("article").count()
+
+
 def test_the_search_looks_into_the_recipes(browser: Any, whole: Path) -> None:
     with opened(browser, whole) as tab:
         tab.get_by_label("Find").press_sequentially("GALVANIZED porch")

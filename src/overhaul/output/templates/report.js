@@ -19,6 +19,11 @@
   words.addEventListener("input", () => { clearTimeout(later); later = setTimeout(find, 120); });
   form.addEventListener("change", find);
   form.addEventListener("submit", event => { event.preventDefault(); find(); });
+  // A link to a recipe that is filtered out shows all again.
+  addEventListener("hashchange", () => {
+    const to = document.getElementById(location.hash.slice(1));
+    if (to?.closest("[hidden]")) { form.reset(); find(); to.scrollIntoView(); }
+  });
   addEventListener("pageshow", find);
   form.hidden = false;
 })();
