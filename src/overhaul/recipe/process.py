@@ -397,6 +397,10 @@ class Reader(Struct, dict=True):
                 return Fact(units.hours(bit.amount.low, bit.unit), units.hours(bit.amount.high, bit.unit), "hour", self.line(bit.start), bit.amount.place)
             if (overnight := sentence.find(r"\b(?:overnight|o/n|all night)\b")) is not None:
                 return Fact(8, 12, "hour", self.line(overnight.start), overnight)
+        for sentence in self.in_phase("slice", "store", "hold", "other", "cool"):
+            times = [bit for bit in self._times(sentence) if bit.unit == "hour"]
+            if times and sentence.says(phrases.STANDS_OUT) and not sentence.says(_NOT_WARM):
+                return Fact(float(times[0].amount.low), float(times[0].amount.high), "hour", self.line(times[0].start), times[0].amount.place)
         return None
 
     def rinse(self) -> Mention | None:
