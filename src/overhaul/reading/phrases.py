@@ -68,3 +68,4 @@ COOKED_AGAIN = re.compile(r"\bfinish\w*|\bnext (?:day|morning)\b|\bto serve\b|\b
 USE_BY_DAY = re.compile(r"\b(?:use[- ]by|discard(?:ed)?(?: it)? (?:after|on)|throw (?:it )?(?:out|away) (?:after|on)|good (?:until|through)|sell[- ]by)(?: date)?(?: is| of|:)?(?: the end of)?(?: day)? ?(\d{1,2})\b(?: ?(days?|weeks?))?", re.I)
 DRIED_OFF = re.compile(r"\bdr(?:y|ied|ies|ying)\b(?!\W+(?:rub|cure|brine|heat|spice))|\bpat\b|\bblot\w*|\bwip(?:e|ed)\b|\buncovered\b|\bon (?:a |the )?(?:rack|screen|hook)s?\b|\bfan\b|\bhang\b|\bhung\b|\btacky\b|\bpellicle\b|\bair(?:ed|ing)?\b|\btowel\w*|\bdrain\w*|\bovernight\b|\bdamp\b|\bopen (?:damper|vent)s?\b|\b(?:damper|vent)s? open\b|\bno smoke (?:for|yet)\b|\bwithout smoke\b", re.I)
 STANDS_OUT = re.compile(r"\b(?:leave|left|sits?|stands?|keeps?|lies?|goes|put) (?:it |them |the \w+ )?(?:out\b(?! of)|on (?:the|a) (?:buffet|sideboard|pass|counter|carving board))|\bon the buffet\b", re.I)
+STRUCK = re.compile(r"~~[^~\n]*~~")

@@ -24,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
     if first is None or smoked is None or smoked < first:
         return
     between = recipe.steps[first : smoked + 1]
-    if any(step.does("dry", "season", "equalize", "cook", "store") or phrases.DRIED_OFF.search(step.text) for step in between):
+    if any(step.does("season", "equalize", "cook", "store") or phrases.DRIED_OFF.search(phrases.STRUCK.sub("", step.text)) for step in between):
         return  # a crust of spice takes the smoke as a dry skin does
     line = max((step.end_line for step in between if step.does("rinse", "soak")), default=wet.line)
     yield words.missing(
