@@ -34,6 +34,8 @@ class Asked(Struct, frozen=True):
     made_on: date
     serve: datetime | None = None  # local time of the kitchen, or with its zone
     closed: tuple[str, ...] = ()  # Mon Tue Wed Thu Fri Sat Sun
+    put_in: date | None = None  # the day it goes into the cure
+    made: date | None = None  # the day the food is made
 
 
 class Head(Struct, frozen=True):
