@@ -179,7 +179,7 @@ def _cooling(case: Case) -> Iterator[Control]:
     yield Control(
         "cool 1", ("cool",), "Cooling, first part", "what lived through the heat wakes up between these", stated, legs[0].line if legs else None,
         f"from {degrees(recipe, hot.value)} to {degrees(recipe, warm.value)} within {one.value:g} hours", source_of(one), ("°", "time"),
-        f"Smaller pieces, shallow pans, ice bath at once. Not there in {one.value:g} hours: keep it apart. Whether it may be heated again to {degrees(recipe, again.value)} and cooled anew, or is thrown away, the plan and the person in charge decide.",
+        f"Smaller pieces, shallow pans, ice bath at once. Not there in {one.value:g} hours: keep it apart; heated again to {degrees(recipe, again.value)} and cooled anew, or thrown away, as the plan and the person in charge decide.",
     )  # fmt: skip
     later = legs[-1] if len(legs) > 1 else None
     yield Control(

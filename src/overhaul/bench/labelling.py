@@ -160,9 +160,10 @@ def _label_tells(item: Ingredient, name: str) -> bool:
     """A thing that is bought made up, or that nobody here knows."""
     if item.role in ("meat", "water", "ice", "salt", "nitrite", "nitrate"):
         return False
-    words = lexicon.plain_words(name)
-    runs = {words[start:end] for start in range(len(words)) for end in range(start + 1, min(start + 3, len(words)) + 1)}
-    return bool(runs & _labelled()) or (item.role == "other" and bool(words) and lexicon.known(words) is None)
+    words = tuple(word for word in lexicon.plain_words(name) if not word.startswith("#"))
+    # What a name ends in is what the thing is: mustard seed is a seed, a soy sauce is a sauce.
+    ends = {words[start:] for start in range(max(0, len(words) - 3), len(words))}
+    return bool(ends & _labelled()) or (item.role == "other" and bool(words) and lexicon.known(words) is None)
 
 
 _HOW_OFTEN = re.compile(r"\b(?:every|each|once|twice|daily|a\.?m\.?(?:/| and )p\.?m\.?|(?:two|three|\d) times|\d+x)\b[^.;,()]{0,40}", re.I)

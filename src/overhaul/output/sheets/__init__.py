@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import __version__
 from overhaul.output import paper
@@ -60,6 +61,11 @@ def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     finished = [(way, Sums(way, sums.house)) for recipe, sums in recipes for way in recipe.ways or (recipe,)]
     pages = [{"head": head(recipe, sums, asked), **body(recipe, sums, asked)} for recipe, sums in finished]
     return paper.page(f"{asked.kind}.html.j2", name=NAMES[asked.kind], pages=pages)
+
+
+def _finished(recipe: Recipe) -> list[Recipe]:
+    """The recipe, or each way it is finished with the way's name behind the title."""
+    return [replace(way, title=f"{recipe.title}: {branch.name}") for way, branch in zip(recipe.ways, recipe.branches, strict=True)] or [recipe]
 
 
 def calendar(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
