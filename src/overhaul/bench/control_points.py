@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from overhaul import facts
 from overhaul.bench.weights import Called, called_for
-from overhaul.recipe.model import Fact, Recipe
+from overhaul.recipe.model import Cooling, Fact, Recipe
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import degrees, named
@@ -175,18 +175,24 @@ def _cooling(case: Case) -> Iterator[Control]:
     one, whole = facts.fact("cooling.stage1_h"), facts.fact("cooling.total_h")
     hot, warm, cold = facts.fact("cooling.start_f"), judging.figure("cooling.stage_end_f"), judging.figure("cooling.cold_end_f")
     again = judging.figure("reheat_f")
-    stated = f"{legs[0].start:.0f} to {legs[0].end:.0f} °F in {legs[0].high:g} h" if legs else None
+    first, later = _leg(recipe, legs[0] if legs else None), _leg(recipe, legs[-1] if len(legs) > 1 else None)
     yield Control(
-        "cool 1", ("cool",), "Cooling, first part", "what lived through the heat wakes up between these", stated, legs[0].line if legs else None,
+        "cool 1", ("cool",), "Cooling, first part", "what lived through the heat wakes up between these", first, legs[0].line if legs else None,
         f"from {degrees(recipe, hot.value)} to {degrees(recipe, warm.value)} within {one.value:g} hours", source_of(one), ("°", "time"),
         f"Smaller pieces, shallow pans, ice bath at once. Not there in {one.value:g} hours: keep it apart; heated again to {degrees(recipe, again.value)} and cooled anew, or thrown away, as the plan and the person in charge decide.",
     )  # fmt: skip
-    later = legs[-1] if len(legs) > 1 else None
     yield Control(
-        "cool 2", ("cool",), "Cooling, all of it", "the slow end of a cool-down has made the most people ill", f"on to {later.end:.0f} °F in {later.high:g} h more" if later is not None else None, later.line if later is not None else None,
+        "cool 2", ("cool",), "Cooling, all of it", "the slow end of a cool-down has made the most people ill", later, legs[-1].line if len(legs) > 1 else None,
         f"to {degrees(recipe, cold.value)} within {whole.value:g} hours in all", source_of(whole), ("°", "time"),
         f"Not there in {whole.value:g} hours: keep it apart, nobody tastes it, tell the person in charge.",
     )  # fmt: skip
+
+
+def _leg(recipe: Recipe, leg: Cooling | None) -> str | None:
+    """``135 F to 70 F: 2 hours``, the time in the page's own words."""
+    if leg is None:
+        return None
+    return f"{judging.plain_degrees(recipe, leg.start)} to {judging.plain_degrees(recipe, leg.end)}: {' '.join(recipe.page.words(leg.place).split())}"
 
 
 def _hold(case: Case) -> Iterator[Control]:

@@ -13,6 +13,8 @@ PHASE_WORDS = {
     "rinse": "rinse", "soak": "soak", "equalize": "equalise", "dry": "dry", "season": "season", "smoke": "smoke", "wrap": "wrap", "cook": "cook", "rest": "rest", "cool": "cool", "slice": "slice",
     "hold": "hold hot", "store": "keep", "other": "other work",
 }  # fmt: skip
+_BESIDES = frozenset(["rinse", "soak", "dry", "smoke", "rest", "slice"])  # actions that are phases by themselves
+_MIXED = frozenset(["rinse", "soak", "dry", "cook", "smoke", "rest", "store"])  # phases whose sentences run on
 
 
 class Stage(Struct, frozen=True):
@@ -34,12 +36,19 @@ def stages(recipe: Recipe) -> tuple[Stage, ...]:
     """The steps in order, those of one kind together; what says nothing of the work and gives no figure is left to the page."""
     said = [step for step in recipe.steps if step.phase != "other" or step.times or step.temperatures]
     found = []
-    for number, (_, group) in enumerate(groupby(said, key=lambda step: (step.phase, step.then)), 1):
+    for number, (_, group) in enumerate(groupby(said, key=_kind), 1):
         steps = list(group)
-        phases = (steps[0].phase, *steps[0].then)
+        phases = _kind(steps[0])
         figures = tuple(dict.fromkeys(words for step in steps for words in _figures(recipe, step)))
         found.append(Stage(number, ", then ".join(dict.fromkeys(PHASE_WORDS[phase] for phase in phases)), phases, figures, steps[0].line, max(step.end_line for step in steps)))
     return tuple(found)
+
+
+def _kind(step: Step) -> tuple[str, ...]:
+    """The phases of a step: turning is part of the cure that it stands in, and “rinse, soak 2 hours” is two things."""
+    first = "cure" if step.phase == "overhaul" else step.phase
+    besides = (action for action in step.actions if action in _BESIDES) if first in _MIXED else ()
+    return tuple(dict.fromkeys((first, *besides, *step.then)))
 
 
 def _figures(recipe: Recipe, step: Step) -> list[str]:

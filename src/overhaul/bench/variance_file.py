@@ -45,20 +45,20 @@ def _list(recipe: Recipe, sums: Sums) -> Iterator[Asked]:
     yield Asked("Flow of the work", "here", "above; vessels and rooms to be drawn in")
     bare = [point.what.lower() for point in control_points(recipe, sums) if point.key in ("brine", "cure", "end", "cool 1") and point.called is None]
     yield Asked("Limits in the recipe's own words", "missing", "none written for: " + ", ".join(bare)) if bare else Asked("Limits in the recipe's own words", "here", "above")
-    yield Asked("How often, how and by whom each is read", "kitchen", "who, and how often, for each point above")
+    yield Asked("How often, how and by whom each is read", "kitchen", "for each point above")
     yield Asked("What is done when a limit is missed", "here", "suggested on the batch card; confirm or strike")
-    yield Asked("Records", "kitchen", "filled batch cards, cold-room and probe logs")
+    yield Asked("Records", "kitchen", "batch cards as filled, logs")
     yield Asked("Who verifies, and how often", "kitchen", "a name and a day of the week")
     yield _of("Shelf life, and how cold", items.get("keeping"))
     told = allergens_of(recipe)
-    yield Asked("Allergens on the label", "here", "by the page", told.line) if told.stated is not None else Asked("Allergens on the label", "missing", "the page names none; the labels sheet tells what its words suggest")
+    yield Asked("Allergens on the label", "here", "by the page", told.line) if told.stated is not None else Asked("Allergens on the label", "missing", "the page names none")
     yield _of("Version, date and who answers for it", items.get("signed"))
-    yield _of("The authority's written leave", items["variance"]) if "variance" in items else Asked("The authority's written leave", "kitchen", "ask whether curing here needs a variance before any is sold")
+    yield _leave(items["variance"]) if "variance" in items else Asked("The authority's written leave", "kitchen", "ask before any is sold")
     scale = sums.house.scale
     yield Asked("Scale for the curing salt", "here", f"shows {scale['cure']:g} g, by the house sheet; add make, number and last check") if "cure" in scale else Asked("Scale for the curing salt", "kitchen", "make, number, how fine, last check")
-    yield Asked("Cold room, smoker, thermometers", "kitchen", "make and number of each, last check")
-    yield Asked("Where the curing salt is kept, who may touch it", "kitchen", "locked, labelled, a list of names; its own label attached")
-    yield Asked("Training; supporting papers", "kitchen", "who was trained and when; a letter of a processing authority where it is asked for")
+    yield Asked("Cold room, smoker, thermometers", "kitchen", "make, number, last check")
+    yield Asked("Where the curing salt is kept, who may touch it", "kitchen", "locked; a list of names; its label attached")
+    yield Asked("Training; supporting papers", "kitchen", "names and days; a processing authority's letter where asked for")
 
 
 def _batch(recipe: Recipe, sums: Sums) -> Asked:
@@ -79,8 +79,13 @@ def _cures(recipe: Recipe, sums: Sums) -> Iterator[Asked]:
             yield Asked(f"Strength of {row.name}", "here" if row.stated else "missing", f"{row.strength or 'not known'}{'' if row.stated else ' assumed: read its label'}", row.line)
 
 
+def _leave(item: Item) -> Asked:
+    what = "The authority's written leave"
+    return Asked(what, "here", f"“{item.told}”", item.line) if item.told is not None else Asked(what, "missing", "it is cured for sale, and the page names no variance")
+
+
 def _of(what: str, item: Item | None) -> Asked:
     """What a new cook would ask, as the file asks it."""
     if item is None or item.told is None:
-        return Asked(what, "missing", item.question or "not on the page" if item is not None else "not on the page")
+        return Asked(what, "missing", "not on the page")
     return Asked(what, "here", f"“{item.told}”", item.line)

@@ -58,8 +58,8 @@ _OWN_VERSION = re.compile(r"\b(?:version|rev(?:ision|ised)?\.?|v)\s?\d[\w.-]*", 
 def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     """One HTML file, a page (or more, where it does not fit) for each recipe and each way it is finished."""
     body = import_module(f"overhaul.output.sheets.{asked.kind}").body
-    finished = [(way, Sums(way, sums.house)) for recipe, sums in recipes for way in recipe.ways or (recipe,)]
-    pages = [{"head": head(recipe, sums, asked), **body(recipe, sums, asked)} for recipe, sums in finished]
+    # The version is that of the whole page: a way's own page has the lines of the other ways left blank.
+    pages = [{"head": head(replace(recipe, title=way.title), sums, asked), **body(way, Sums(way, sums.house), asked)} for recipe, sums in recipes for way in _finished(recipe)]
     return paper.page(f"{asked.kind}.html.j2", name=NAMES[asked.kind], pages=pages)
 
 

@@ -7,9 +7,8 @@ from typing import Any
 from msgspec import Struct
 
 from overhaul.bench import flow, hazards, variance_file
-from overhaul.bench.control_points import Control, control_points
+from overhaul.bench.control_points import control_points
 from overhaul.bench.weights import Called, by_section, called_for, stated_green
-from overhaul.output.plain import source_words
 from overhaul.output.sheets import Asked
 from overhaul.recipe.model import Recipe
 from overhaul.rules.cold_and_time.judging import named
@@ -25,9 +24,10 @@ METHOD_WORDS = {
     "direct": "rubbed on or mixed in", "pump": "pumped", "pick_up": "soaked, by pick-up", "equilibrium": "soaked, meat and pickle as one system", "estimate": "soaked, by diffusion over the days stated",
 }  # fmt: skip
 OTHERS = {
-    "brine_strength": "Salt in the brine", "brine_salometer": "On the salometer", "brine_temperature": "Brine when the meat goes in", "days_to_middle": "Days for the cure to reach the middle", "nitrite_middle": "Nitrite in the middle",
+    "brine_strength": "Salt in the brine", "brine_salometer": "On the salometer", "days_to_middle": "Days to reach the middle", "nitrite_middle": "Nitrite in the middle",
     "salt_equilibrium": "Salt in the meat when level", "salt_after_cure": "Salt after the cure", "salt_as_eaten": "Salt as eaten",
 }  # fmt: skip
+HAVE = {"here": "Here", "missing": "Missing from the recipe", "kitchen": "For the kitchen to add"}
 
 
 class Line(Struct, frozen=True):
@@ -63,7 +63,7 @@ def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
         "hazards": hazards.hazards(recipe, sums), "told": lambda one: hazards.told(recipe, one), "product": recipe.product, "kind": _class(case), "law": sums.house.law,
         "green": figure(green, "gram") if green is not None else None, "lists": [(name, [_line(row) for row in own]) for name, own in by_section(rows)], "agents": agents, "others": others, "not_worked": _not_worked(case),
         "stages": [(stage, [number for number, point in enumerate(points, 1) if set(point.phases) & set(stage.phases)]) for stage in stages], "points": points,
-        "asked": variance_file.asked_for(recipe, sums), "have": {"here": "here", "missing": "missing", "kitchen": "to add"}, "sources": _sources(used, points),
+        "asked": [(words, [row for row in asked_for if row.have == have]) for have, words in HAVE.items()] if (asked_for := variance_file.asked_for(recipe, sums)) else [], "sources": _sources(used),
     }  # fmt: skip
 
 
@@ -93,17 +93,14 @@ def _agents(case: Case) -> list[Worked]:
                 continue
             limit = judging.limit_for(case, agent, "dry" if method == "direct" and case.sums.rub is not None else None) if agent != "phosphate" else None
             judged = "not judged by" if method in ("pick_up", "estimate") else None
-            told = f"{limit.told}{f'; {judged}' if judged else ''}" if limit is not None else None
-            found.append(Worked(f"{agent[0].upper()}{agent[1:]}, {METHOD_WORDS[method]}", figure(one.value, one.unit), one.worked(), "; ".join(one.assumed), told))
+            told = judged or limit.told if limit is not None else None
+            found.append(Worked(f"{agent[0].upper()}{agent[1:]}, {METHOD_WORDS[method]}", figure(one.value, one.unit), one.worked() if method != "estimate" or one.pencil else one.formula, "; ".join(one.assumed), told))
     return found
 
 
 def _others(sums: Sums) -> list[Worked]:
-    return [Worked(what, figure(one.value, one.unit), _short(one), "; ".join(one.assumed), None) for name, what in OTHERS.items() if (one := sums.get(name)) is not None]
-
-
-def _short(one: Sum) -> str:
-    return one.worked() if one.pencil or len(one.inputs) <= 4 else one.formula
+    """Salt, brine and days; a sum that fits on a line stands beside its figure, the rest are those of ``overhaul sums``."""
+    return [Worked(what, figure(one.value, one.unit), one.worked() if one.pencil and one.value.exact else "", "", None) for name, what in OTHERS.items() if (one := sums.get(name)) is not None]
 
 
 def _not_worked(case: Case) -> list[str]:
@@ -113,7 +110,6 @@ def _not_worked(case: Case) -> list[str]:
     return list(dict.fromkeys(why for name in judging.INGOING if (why := case.sums.why_not(name)) is not None))
 
 
-def _sources(found: list[Sum], points: tuple[Control, ...]) -> list[str]:
-    """Every source of the page, once."""
-    sums = [named(cite) if cite.where[:1].isdigit() else source_words([cite]) for one in found for cite in one.sources]
-    return list(dict.fromkeys([*(one for point in points if point.source for one in point.source.split("; ")), *sums]))
+def _sources(found: list[Sum]) -> list[str]:
+    """Where the sums come from, each work once; the limits have theirs beside them."""
+    return list(dict.fromkeys(named(cite) for one in found for cite in one.sources))
