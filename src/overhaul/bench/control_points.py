@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from overhaul import facts
 from overhaul.bench.weights import Called, called_for
-from overhaul.recipe.model import Cooling, Fact, Recipe
+from overhaul.recipe.model import CURING_SALTS, Cooling, Fact, Recipe
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import degrees, named
@@ -91,6 +91,17 @@ def weighed_words(row: Called) -> str:
     return f"{row.written}: weigh it once{f', {row.spread}' if row.spread is not None else ''}"
 
 
+def _salted(case: Case) -> bool:
+    return bool(case.recipe.of_role(*CURING_SALTS))
+
+
+def stand_of(recipe: Recipe) -> str:
+    """What the meat stands in, in a word: cure, brine or salt."""
+    if recipe.of_role(*CURING_SALTS):
+        return "cure"
+    return "salt" if recipe.process.cure is not None and recipe.process.cure.method == "dry" else "brine"
+
+
 def _brined(case: Case) -> bool:
     return case.process.cure is not None and case.process.cure.method in ("immersion", "pumped", "pumped-immersion")
 
@@ -126,19 +137,20 @@ def _cold(case: Case) -> Iterator[Control]:
     if told_ is None and case.process.cure_cold is not None:
         told_, line = case.process.cure_cold.words, case.process.cure_cold.line
     yield Control(
-        "cure", ("cure", "overhaul"), "Cure stays cold, read every day", "salt and nitrite do not stand in for the cold", told_, line,
+        "cure", ("cure", "overhaul"), f"{stand_of(case.recipe).capitalize()} stays cold, read every day", f"salt{' and nitrite do' if _salted(case) else ' does'} not stand in for the cold", told_, line,
         f"{degrees(case.recipe, limit.value)} or colder; aim at {degrees(case.recipe, target.low, target.high)}", source_of(limit, target), ("°", "time"),
         "Move it to the cold. Write how warm and since when. Keep the batch apart; the person in charge decides.",
     )  # fmt: skip
 
 
 def _days(case: Case) -> Iterator[Control]:
-    if case.process.cure is None or case.process.cure.method == "none":
-        return
-    told_, line = _words(case, case.process.cure_time)
+    stay = case.process.cure_time
+    if case.process.cure is None or case.process.cure.method == "none" or not _salted(case) or judging.is_ground(case):
+        return  # a plain brine seasons, and mixed in is there at once
+    told_, line = _words(case, stay)
     yield Control(
         "days", ("cure",), "Time in the cure", "the middle is still raw meat without cure when it comes out early", told_, line,
-        f"no less than {words.told(case.process.cure_time)}" if case.process.cure_time is not None else "the page gives none; write it before the meat goes in", "the recipe" if case.process.cure_time is not None else None,
+        f"no less than {words.span(stay.low, stay.low, stay.unit)}" if stay is not None else "the page gives none; write it before the meat goes in", "the recipe" if stay is not None else None,
         ("date",), "Early: leave it in, or keep it apart and treat it as fresh meat. Warm, slimy or sour: keep it apart; nobody tastes it.",
     )  # fmt: skip
 

@@ -15,9 +15,9 @@ from overhaul.bench.labelling import allergens_of
 from overhaul.bench.weights import called_for
 from overhaul.handing_over import Item, hand_over
 from overhaul.recipe.model import CURING_SALTS, Recipe
-from overhaul.rules.curing_salt.judging import INGOING
 from overhaul.sums.work import Sums
 
+_BY = {"nitrite_direct": "rubbed on or mixed in", "nitrite_pump": "pumped", "nitrite_equilibrium": "meat and pickle as one system"}
 Have = Literal["here", "missing", "kitchen"]
 
 
@@ -40,8 +40,8 @@ def _list(recipe: Recipe, sums: Sums) -> Iterator[Asked]:
     yield Asked("Food category", "here", recipe.product) if recipe.product is not None else Asked("Food category", "missing", "the page does not say what it becomes")
     yield _batch(recipe, sums)
     yield from _cures(recipe, sums)
-    worked = [name.removeprefix("nitrite_").replace("_", " ") for name in INGOING if sums.get(name) is not None]
-    yield Asked("Sum of the ingoing ppm", "here", f"by {', '.join(worked)}") if worked else Asked("Sum of the ingoing ppm", "missing", sums.why_not(INGOING[0]) or "cannot be worked")
+    worked = [words for name, words in _BY.items() if sums.get(name) is not None]
+    yield Asked("Sum of the ingoing ppm", "here", f"by {', '.join(worked)}") if worked else Asked("Sum of the ingoing ppm", "missing", sums.why_not("nitrite_equilibrium") or "cannot be worked")
     yield Asked("Flow of the work", "here", "above; vessels and rooms to be drawn in")
     bare = [point.what.lower() for point in control_points(recipe, sums) if point.key in ("brine", "cure", "end", "cool 1") and point.called is None]
     yield Asked("Limits in the recipe's own words", "missing", "none written for: " + ", ".join(bare)) if bare else Asked("Limits in the recipe's own words", "here", "above")

@@ -8,7 +8,7 @@ from typing import Any
 from msgspec import Struct
 
 from overhaul.bench import hazards, labelling
-from overhaul.bench.control_points import control_points
+from overhaul.bench.control_points import control_points, stand_of
 from overhaul.bench.weights import by_section, called_for, shown, stated_green, step_of
 from overhaul.output.paper import day
 from overhaul.output.sheets import Asked
@@ -43,7 +43,7 @@ def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
         "thickness": judging.length(recipe, meat.thickness.likely) if meat is not None and meat.thickness is not None and meat.thickness_stated else None,
         "lists": [(name, own) for name, own in by_section(tuple(row for row in rows if row.role != "meat")) if own], "cures": [row for row in rows if row.cure], "rates": any(row.rate for row in rows),
         "columns": any(item.columns for item in recipe.ingredients), "pump": _pump(recipe, sums), "cured": cured, "stay": words.told(recipe.process.cure_time) if recipe.process.cure_time is not None else None,
-        "dates": _dates(recipe, asked), "turn": turning(recipe, asked), "boxes": _boxes(recipe) if cured else 0, "points": points, "heated": any(point.key == "end" for point in points),
+        "dates": _dates(recipe, asked), "turn": turning(recipe, asked), "boxes": _boxes(recipe) if cured else 0, "points": points, "heated": recipe.process.smoke is not None or any(point.key == "end" for point in points), "stand": stand_of(recipe),
         "log": _log(case), "cooling": [point for point in points if point.key.startswith("cool")], "law": sums.house.law,
     }  # fmt: skip
 
@@ -55,7 +55,7 @@ def turning(recipe: Recipe, asked: Asked) -> str | None:
         return None
     if process.turning_days:
         days = labelling.turning_days(asked.put_in, process.turning_days) if asked.put_in is not None else ()
-        return ", ".join(day(one).rsplit(" ", 1)[0] for one in days) if days else f"day {', '.join(str(one) for one in process.turning_days)} after it went in"
+        return ", ".join(day(one).rsplit(" ", 1)[0] for one in days) if days else f"days {', '.join(str(one) for one in process.turning_days)} after it went in"
     return labelling.how_often(recipe)
 
 

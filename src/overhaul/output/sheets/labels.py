@@ -8,6 +8,7 @@ from typing import Any
 from msgspec import Struct
 
 from overhaul.bench import hazards, labelling
+from overhaul.bench.control_points import stand_of
 from overhaul.bench.weights import called_for
 from overhaul.output.paper import day
 from overhaul.output.sheets import Asked
@@ -19,6 +20,7 @@ from overhaul.rules.rule import Case
 from overhaul.span import Span
 from overhaul.sums.work import Sums
 
+_IN = {"immersion": " in brine", "pumped": ", pumped", "pumped-immersion": ", pumped, in brine", "dry": " in dry cure"}
 TUBS, FOODS = 2, 4  # labels on a sheet
 _HOLDS = {"cure1": "nitrite", "cure2": "nitrite and nitrate", "nitrite": "nitrite", "nitrate": "nitrate", "ready-mix": "nitrite"}
 _FEW = 8  # names on a tub: the rest stand on the list of all that is in it
@@ -70,14 +72,15 @@ def _tub(case: Case, asked: Asked) -> Tub | None:
     recipe, process = case.recipe, case.process
     if process.cure is None or process.cure.method == "none":
         return None
-    meat, brined = process.meat, process.cure.method != "dry"
+    brined = process.cure.method != "dry"
     names = list(dict.fromkeys(row.name for row in called_for(recipe, case.sums) if row.role != "meat" and any(item.line == row.line and item.use == "cure" for item in recipe.ingredients)))
     stay = process.cure_time
     out = labelling.out_of_cure(asked.put_in, stay) if asked.put_in is not None and stay is not None else None
     limit = judging.degrees(recipe, labelling.keeping(case).degf) if process.cure_temperature is None else judging.degrees(recipe, process.cure_temperature.low, process.cure_temperature.high)
+    ground = judging.is_ground(case)
     return Tub(
-        f"{meat.name if meat is not None else 'meat'} {'in brine' if process.cure.method == 'immersion' else 'pumped' if process.cure.method == 'pumped' else 'pumped, in brine' if brined else 'in dry cure'}",
-        _weight(case), tuple(names[:_FEW]), max(0, len(names) - _FEW), _warning(recipe, brined), day(asked.put_in) if asked.put_in is not None else None,
+        f"{' and '.join(dict.fromkeys(one.name for one in process.meats)) or 'meat'}{', mixed, raw' if ground else _IN[process.cure.method] if stand_of(recipe) == 'cure' or brined else ' in salt'}",
+        _weight(case), tuple(names[:_FEW]), max(0, len(names) - _FEW), _warning(recipe, brined, ground), day(asked.put_in) if asked.put_in is not None else None,
         None if out is None else day(out[0]) if out[0] == out[1] else f"{day(out[0])} to {day(out[1])}", words.told(stay) if stay is not None else None, turning(recipe, asked), limit,
     )  # fmt: skip
 
@@ -94,10 +97,12 @@ def _grams(mass: Span) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _warning(recipe: Recipe, brined: bool) -> str:
+def _warning(recipe: Recipe, brined: bool, ground: bool) -> str:
     agent = "nitrite" if recipe.of_role("cure1", "cure2", "nitrite", "ready-mix") else "nitrate" if recipe.of_role("nitrate") else None
-    what = "the brine is" if brined else "the cure and its juice are"
     held = f"Contains {agent}. " if agent is not None else ""
+    if ground:
+        return f"{held}Raw: not to be tasted before it is cooked."
+    what = "the brine is" if brined else f"the {stand_of(recipe)} and its juice are"
     return f"{held}Raw: {what} not for cooking, not for tasting, not for another batch."
 
 
