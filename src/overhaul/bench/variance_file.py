@@ -41,7 +41,7 @@ def _list(recipe: Recipe, sums: Sums) -> Iterator[Asked]:
     yield _batch(recipe, sums)
     yield from _cures(recipe, sums)
     worked = [words for name, words in _BY.items() if sums.get(name) is not None]
-    yield Asked("Sum of the ingoing ppm", "here", f"by {', '.join(worked)}") if worked else Asked("Sum of the ingoing ppm", "missing", sums.why_not("nitrite_equilibrium") or "cannot be worked")
+    yield Asked("Sum of the ingoing ppm", "here", ", ".join(worked)) if worked else Asked("Sum of the ingoing ppm", "missing", sums.why_not("nitrite_equilibrium") or "cannot be worked")
     yield Asked("Flow of the work", "here", "above; vessels and rooms to be drawn in")
     bare = [point.what.lower() for point in control_points(recipe, sums) if point.key in ("brine", "cure", "end", "cool 1") and point.called is None]
     yield Asked("Limits in the recipe's own words", "missing", "none written for: " + ", ".join(bare)) if bare else Asked("Limits in the recipe's own words", "here", "above")

@@ -12,6 +12,7 @@ from overhaul.house import House
 from overhaul.output import sheets
 from overhaul.output.clean import clean
 from overhaul.output.sheets import Asked
+from tests.browsing import DESK, TABLET
 from tests.conftest import recipe_of
 from tests.output.sheets.made import HARD, HOSTILE, PAGES, SMALL, TODAY, WORD, is_inert, is_seen_well, of_file, pages_printed, sheet_of, sound, words_of
 
@@ -123,8 +124,15 @@ def test_no_ingredient_is_lost_whatever_it_is_called(names: list[str], made: dat
 # In a real browser.
 
 
-def test_the_corpus_is_seen_well(browser: Any, tmp_path: Path) -> None:
-    is_seen_well(browser, sheets.render([recipe for path in [*PAGES, *HARD] for recipe in of_file(path)], Asked("labels", TODAY, put_in=date(2026, 12, 10), made=date(2026, 12, 24))), tmp_path)
+@pytest.mark.parametrize("path", [*PAGES, *HARD], ids=lambda path: path.stem)
+def test_it_is_read_well_on_a_phone(browser: Any, path: Path, tmp_path: Path) -> None:
+    is_seen_well(browser, sheets.render(of_file(path), Asked("labels", TODAY, put_in=date(2026, 12, 10), made=date(2026, 12, 24))), tmp_path)
+
+
+def test_the_corpus_is_seen_well_on_a_tablet_and_printed(browser: Any, tmp_path: Path) -> None:
+    page = sheets.render([recipe for path in [*PAGES, *HARD] for recipe in of_file(path)], Asked("labels", TODAY, put_in=date(2026, 12, 10), made=date(2026, 12, 24)))
+    is_seen_well(browser, page, tmp_path, TABLET)
+    is_seen_well(browser, page, tmp_path, DESK, printed=True)
 
 
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
@@ -143,3 +151,4 @@ def test_a_hostile_page_is_inert_and_whole(browser: Any, tmp_path: Path) -> None
     assert WORD in shown
     assert "\u202e" not in shown
     is_seen_well(browser, page, tmp_path)
+    is_seen_well(browser, page, tmp_path, DESK, printed=True)
