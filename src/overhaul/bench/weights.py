@@ -67,6 +67,11 @@ def shown(gram: float, step: float) -> str:
     return f"{on_scale:,.{places}f} g" if on_scale > 0 else figure(Span(gram, gram, gram), "gram")
 
 
+def name_of(item: Ingredient) -> str:
+    """What it is called; where no word of the line was understood as a name, the line."""
+    return item.name or " ".join(item.text.strip(" |\t").split()) or item.role
+
+
 def _row(recipe: Recipe, sums: Sums, section: str | None, item: Ingredient, green: Span | None) -> Called:
     cure = item.role in CURING_SALTS
     step = step_of(sums, cure)
@@ -82,13 +87,15 @@ def _row(recipe: Recipe, sums: Sums, section: str | None, item: Ingredient, gree
     strength, stated = _strength(recipe, sums, item) if cure else (None, False)
     counted = item.amount is not None and not item.weighed and units.dimension(item.amount.unit) == "thing" and item.role not in (*CURING_SALTS, "salt", "meat", "water", "ice")
     instead = tuple(f"{one.name}{f', {words.amount_words(recipe, one.amount)}' if one.amount is not None else ''}" for one in item.instead)
-    return Called(section, item.name or item.role, item.line, cure, item.role, grams, spread, _written(recipe, item), _rate(item), strength, stated, percent, counted, item.optional, instead)
+    return Called(section, name_of(item), item.line, cure, item.role, grams, spread, _written(recipe, item), _rate(item), strength, stated, percent, counted, item.optional, instead)
 
 
 def _written(recipe: Recipe, item: Ingredient) -> str:
     if item.amount is None:
         return " ".join(item.text.strip(" |\t").split())
     amount = " ".join(words.amount_words(recipe, item.amount).split())
+    if item.amount.vague is not None and item.amount.vague not in amount:
+        amount = f"{item.amount.vague} {amount}"
     if item.count is None or item.count.place.start <= item.amount.place.start < item.count.place.end:
         return amount if item.count is None else " ".join(words.amount_words(recipe, item.count).split())
     return f"{' '.join(words.amount_words(recipe, item.count).split())} × {amount}" if item.each else amount

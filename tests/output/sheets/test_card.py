@@ -8,13 +8,29 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from overhaul.bench.weights import name_of
 from overhaul.house import House
 from overhaul.output import sheets
 from overhaul.output.clean import clean
 from overhaul.output.sheets import Asked
 from tests.browsing import DESK, TABLET
 from tests.conftest import recipe_of
-from tests.output.sheets.made import HARD, HOSTILE, PAGES, SMALL, TODAY, WORD, is_inert, is_seen_well, of_file, pages_printed, rows_of, sheet_of, sound, words_of
+from tests.output.sheets.made import (
+    HARD,
+    HOSTILE,
+    PAGES,
+    SMALL,
+    TODAY,
+    WORD,
+    is_inert,
+    is_seen_well,
+    of_file,
+    pages_printed,
+    rows_of,
+    sheet_of,
+    sound,
+    words_of,
+)
 
 
 def test_what_is_called_for_stands_beside_blanks() -> None:
@@ -147,7 +163,7 @@ def test_no_ingredient_of_the_corpus_is_lost(path: Path) -> None:
     rows = rows_of(sheets.render(recipes, Asked("card", TODAY)), "Weigh")
     for recipe, _ in recipes:
         for item in recipe.ingredients:
-            assert any(f"{' '.join(clean(item.name or item.role).split())}" in row[1] and f"line {item.line}" in row[1] for row in rows if len(row) > 1), item
+            assert any(f"{' '.join(clean(name_of(item)).split())}" in row[1] and f"line {item.line}" in row[1] for row in rows if len(row) > 1), item
 
 
 _AMOUNTS = st.sampled_from(["5 g", "2 T", "1 cup", "3", "a pinch of", "1/2 oz", "2.5 %", ""])
@@ -190,8 +206,9 @@ def test_a_hostile_page_is_inert_and_whole(browser: Any, tmp_path: Path) -> None
     shown = is_inert(browser, page, tmp_path)
     recipe = recipe_of(HOSTILE)
     assert len(recipe.ingredients) == 300
-    assert [item.name for item in recipe.ingredients if " ".join(clean(item.name).split()) not in shown] == []
+    assert [item.name for item in recipe.ingredients if " ".join(clean(name_of(item)).split()) not in shown] == []
     assert WORD in shown
+    assert "[pepper](javascript:window.ran=1)" in shown  # no name was read: the line stands
     assert "\u202e" not in shown
     is_seen_well(browser, page, tmp_path)
     is_seen_well(browser, page, tmp_path, DESK, printed=True)

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from overhaul.bench.weights import name_of
 from overhaul.house import House
 from overhaul.output import sheets
 from overhaul.output.clean import clean
@@ -14,7 +15,22 @@ from overhaul.output.sheets import Asked
 from overhaul.output.sheets.formula import AGENTS, METHODS
 from tests.browsing import DESK, TABLET
 from tests.conftest import recipe_of
-from tests.output.sheets.made import HARD, HOSTILE, PAGES, SMALL, TODAY, WORD, is_inert, is_seen_well, of_file, pages_printed, rows_of, sheet_of, sound, words_of
+from tests.output.sheets.made import (
+    HARD,
+    HOSTILE,
+    PAGES,
+    SMALL,
+    TODAY,
+    WORD,
+    is_inert,
+    is_seen_well,
+    of_file,
+    pages_printed,
+    rows_of,
+    sheet_of,
+    sound,
+    words_of,
+)
 
 POINTS = "Suggested control points, to be confirmed by the person in charge"
 GOES_IN = "What goes in, by each sum"
@@ -122,7 +138,7 @@ def test_no_ingredient_and_no_ingoing_sum_of_the_corpus_is_lost(path: Path) -> N
         page = sheets.render([recipe], Asked("formula", TODAY))
         rows = rows_of(page, "Formula")
         for item in recipe[0].ingredients:
-            assert any(" ".join(clean(item.name or item.role).split()) in row[0] and row[0].endswith(f"line {item.line}") for row in rows), item
+            assert any(" ".join(clean(name_of(item)).split()) in row[0] and row[0].endswith(f"line {item.line}") for row in rows), item
         if not recipe[0].ways:
             worked = [name for name in recipe[1].all() if name.partition("_")[0] in AGENTS and name.partition("_")[2] in METHODS]
             assert len(rows_of(page, GOES_IN)) == len(worked)
@@ -161,8 +177,9 @@ def test_a_hostile_page_is_inert_and_whole(browser: Any, tmp_path: Path) -> None
     shown = is_inert(browser, page, tmp_path)
     recipe = recipe_of(HOSTILE)
     assert len(recipe.ingredients) == 300
-    assert [item.name for item in recipe.ingredients if " ".join(clean(item.name).split()) not in shown] == []
+    assert [item.name for item in recipe.ingredients if " ".join(clean(name_of(item)).split()) not in shown] == []
     assert WORD in shown
+    assert "[pepper](javascript:window.ran=1)" in shown  # no name was read: the line stands
     assert "\u202e" not in shown
     is_seen_well(browser, page, tmp_path)
     is_seen_well(browser, page, tmp_path, DESK, printed=True)

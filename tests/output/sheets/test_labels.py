@@ -8,13 +8,27 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from overhaul.bench.weights import name_of
 from overhaul.house import House
 from overhaul.output import sheets
 from overhaul.output.clean import clean
 from overhaul.output.sheets import Asked
 from tests.browsing import DESK, TABLET
 from tests.conftest import recipe_of
-from tests.output.sheets.made import HARD, HOSTILE, PAGES, SMALL, TODAY, WORD, is_inert, is_seen_well, of_file, pages_printed, sheet_of, sound, words_of
+from tests.output.sheets.made import (
+    HARD,
+    HOSTILE,
+    PAGES,
+    SMALL,
+    TODAY,
+    WORD,
+    is_inert,
+    is_seen_well,
+    of_file,
+    pages_printed,
+    sheet_of,
+    words_of,
+)
 
 BACON = "Bacon\n\n2 kg pork belly, 40 mm thick\n46 g salt\n4.8 g cure #1 (6.25 % nitrite)\n\nRub it. Bag, fridge at 3 °C, 12 days. Slice. It is raw: fry every slice.\n"
 
@@ -109,7 +123,7 @@ def test_hazards_are_named_on_the_sheet() -> None:
 def test_no_ingredient_of_the_corpus_is_lost(path: Path) -> None:
     recipes = of_file(path)
     shown = " ".join(words_of(sheets.render(recipes, Asked("labels", TODAY)), "//div[@class='whole']"))
-    assert [item.name for recipe, _ in recipes for item in recipe.ingredients if " ".join(clean(item.name or item.role).split()) not in shown] == []
+    assert [item.name for recipe, _ in recipes for item in recipe.ingredients if " ".join(clean(name_of(item)).split()) not in shown] == []
 
 
 @settings(max_examples=40)
@@ -118,7 +132,7 @@ def test_no_ingredient_is_lost_whatever_it_is_called(names: list[str], made: dat
     text = "Corned flat\n\n2 kg brisket flat\n" + "".join(f"5 g {name}\n" for name in names) + "\nCure it in the fridge at 3 °C, 9 days.\n"
     shown = " ".join(words_of(sheet_of(text, "labels", made=made, put_in=made), "//div[@class='whole']"))
     for item in recipe_of(text).ingredients:
-        assert " ".join(clean(item.name or item.role).split()) in shown
+        assert " ".join(clean(name_of(item)).split()) in shown
 
 
 # In a real browser.
@@ -147,8 +161,9 @@ def test_a_hostile_page_is_inert_and_whole(browser: Any, tmp_path: Path) -> None
     shown = is_inert(browser, page, tmp_path)
     recipe = recipe_of(HOSTILE)
     assert len(recipe.ingredients) == 300
-    assert [item.name for item in recipe.ingredients if " ".join(clean(item.name).split()) not in shown] == []
+    assert [item.name for item in recipe.ingredients if " ".join(clean(name_of(item)).split()) not in shown] == []
     assert WORD in shown
+    assert "[pepper](javascript:window.ran=1)" in shown  # no name was read: the line stands
     assert "\u202e" not in shown
     is_seen_well(browser, page, tmp_path)
     is_seen_well(browser, page, tmp_path, DESK, printed=True)

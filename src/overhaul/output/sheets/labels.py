@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from overhaul.bench import hazards, labelling
 from overhaul.bench.control_points import stand_of
-from overhaul.bench.weights import called_for
+from overhaul.bench.weights import called_for, name_of
 from overhaul.output.paper import day
 from overhaul.output.sheets import Asked
 from overhaul.output.sheets.card import turning
@@ -64,7 +64,7 @@ def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
 
 def _contents(case: Case) -> list[str]:
     """Every ingredient, those with a weight first, heaviest first."""
-    weighed = [(-item.mass.likely if item.mass is not None else 0.0, index, item.name or item.role) for index, item in enumerate(case.recipe.ingredients)]
+    weighed = [(-item.mass.likely if item.mass is not None else 0.0, index, name_of(item)) for index, item in enumerate(case.recipe.ingredients)]
     return [f"{name} ({held})" if (held := _HOLDS.get(case.recipe.ingredients[index].role)) is not None and held not in name else name for _, index, name in sorted(weighed)]
 
 
