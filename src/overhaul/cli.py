@@ -305,7 +305,7 @@ def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...
     if (put_in is not None and kind not in ("card", "labels")) or (made is not None and kind != "labels"):
         raise _CannotDo(f"--in is for --kind card and labels, --made for --kind labels; this is --kind {kind}")
     recipes, _, _ = _recipes(file, house_file, law)
-    asked = sheets.Asked(kind, date.today(), serve, closed, put_in and put_in.date(), made and made.date())
+    asked = sheets.Asked(kind, date.today(), serve, closed, put_in=put_in and put_in.date(), made=made and made.date())
     try:
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:

@@ -65,7 +65,7 @@ def test_the_last_day_is_the_last_of_so_many_days(made: date, days: int) -> None
 @given(st.dates(min_value=date(1900, 1, 1), max_value=date(2200, 1, 1)), st.integers(1, 60), st.integers(0, 30))
 def test_out_is_so_many_days_after_in(put_in: date, low: int, more: int) -> None:
     assert labelling.out_of_cure(put_in, Fact(low, low + more, "day", 1, NOWHERE)) == (put_in + relativedelta(days=low), put_in + relativedelta(days=low + more))
-    assert labelling.turning_days(put_in, (low,)) == (put_in + relativedelta(days=low),)
+    assert labelling.turning_days(put_in, (1, low)) == (put_in, put_in + relativedelta(days=low - 1))
 
 
 @pytest.mark.parametrize(
@@ -100,9 +100,22 @@ def test_days_by_the_page_and_no_more_than_the_limit(keeps: str, sold: bool | No
     assert kept.cut == (days is not None and said is not None and days < said)
 
 
+def test_raw_meat_without_a_cure_has_no_limit_of_cured_meat() -> None:
+    turkey = "Turkey\n\n1 turkey, 12 lb\n2 gal cold water\n1 lb salt\n\nChill the brine to 38 F. Turkey in, 16 hours in the cooler at 38 F.\n"
+    assert (labelling.keeping(case_of(turkey)).raw, labelling.keeping(case_of(turkey)).most) == (True, None)
+    corned = SMALL.replace("Simmer 3 hours, to 92 °C inside. Rest 15 minutes.\nCool 57 to 21 °C in 2 hours, to 5 °C in 4 more. ", "")
+    assert (labelling.keeping(case_of(corned)).raw, labelling.keeping(case_of(corned)).most) == (True, 7)
+    assert not labelling.keeping(case_of("Brine\n\n1 lb salt\n1 gal water\n")).raw
+
+
+def test_cooked_meat_said_to_keep_on_the_shelf_has_the_days_of_the_limit() -> None:
+    assert labelling.keeping(case_of(SMALL.replace("Keeps 4 days at 4 °C.", "Keeps 3 months on the shelf."))).days in (7, None)
+
+
 def test_what_is_warmer_than_the_limit_is_kept_at_the_limit() -> None:
     assert labelling.keeping(case_of(SMALL)).degf == pytest.approx(39.2)
     assert labelling.keeping(case_of(SMALL.replace("at 4 °C.", "at 10 °C."))).degf == 41
+    assert labelling.keeping(case_of(SMALL.replace("at 4 °C.", "at 2 to 4 °C."))).degf == pytest.approx(39.2)
 
 
 @pytest.mark.parametrize(("text", "raw"), [(SMALL, False), (SMALL.replace("Simmer 3 hours, to 92 °C inside. Rest 15 minutes.", "It is raw: fry it before eating."), True)])

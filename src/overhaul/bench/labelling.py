@@ -13,7 +13,7 @@ from msgspec import Struct
 from overhaul import facts
 from overhaul.bench.control_points import source_of
 from overhaul.reading import allergens, lexicon
-from overhaul.recipe.model import Fact, Ingredient, Recipe
+from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case
 
@@ -39,8 +39,8 @@ def out_of_cure(put_in: date, stay: Fact) -> tuple[date, date] | None:
 
 
 def turning_days(put_in: date, days: tuple[int, ...]) -> tuple[date, ...]:
-    """The days on which it is turned: day 3 is three days after it went in, as it comes out of a cure of three days."""
-    return tuple(day for each in days if (day := _later(put_in, each)) is not None)
+    """The days on which it is turned; day 1 is the day it goes in."""
+    return tuple(day for each in days if (day := _later(put_in, each - 1)) is not None)
 
 
 def _later(day: date, days: int) -> date | None:
@@ -71,29 +71,35 @@ class Keeping(Struct, frozen=True):
 
 def keeping(case: Case) -> Keeping:
     """A range of days is labelled by its shorter end. Limits are those of the rule keeps-too-long."""
-    recipe, kept = case.recipe, case.process.storage
-    raw, dried = judging.fried_before_eating(case) or _never_heated(case), judging.dried_on_purpose(case)
+    kept = case.process.storage
+    raw, dried = judging.fried_before_eating(case) or _never_heated(case), _dried(case)
     limit = None if dried else _limit(case, raw)
     frozen = kept is not None and kept.kept == "frozen"
     said = max(1, floor(kept.low)) if kept is not None else None
     most = int(limit.value) if limit is not None else None
-    days = None if said is None or frozen else min(said, most) if most is not None and not (kept is not None and kept.kept == "shelf") else said
+    days = None if said is None or frozen else said if most is None else min(said, most)
     coldest = facts.fact("cure_max_f").value
-    told = kept.temperature.low if kept is not None and kept.temperature is not None and not frozen else coldest
-    return Keeping(days, said, kept.line if kept is not None else None, most, source_of(limit) if limit is not None else None, raw, frozen, dried, min(told, coldest) if recipe else coldest)
+    told = kept.temperature.high if kept is not None and kept.temperature is not None and not frozen else coldest
+    return Keeping(days, said, kept.line if kept is not None else None, most, source_of(limit) if limit is not None else None, raw, frozen, dried, min(told, coldest))
+
+
+def _dried(case: Case) -> bool:
+    """Dried, or a ham of the long dry cure, which hangs in the shed."""
+    cure = case.process.cure
+    return judging.dried_on_purpose(case) or (case.recipe.product == "ham" and cure is not None and cure.method == "dry" and case.process.cook is None and case.process.final_temperature is None)
 
 
 def _never_heated(case: Case) -> bool:
     process = case.process
-    return process.cook is None and process.smoke is None and process.final_temperature is None and case.recipe.product not in ("gravlax", "dried", "jerky") and not case.recipe.bought_done
+    return process.meat is not None and process.cook is None and process.smoke is None and process.final_temperature is None and case.recipe.product not in ("gravlax", "dried", "jerky") and not case.recipe.bought_done
 
 
 def _limit(case: Case, raw: bool) -> facts.Fact | None:
     sold = case.house.sold if case.house.sold is not None else case.recipe.sold
     if judging.is_fish(case) and not sold:
         return None
-    if raw:
-        return facts.fact("keep_raw_bacon_d")
+    if raw:  # the chart speaks of cured raw meat; of raw meat without a cure it allows less, by the kind
+        return facts.fact("keep_raw_bacon_d") if case.recipe.of_role(*CURING_SALTS) and not judging.is_poultry(case) else None
     return facts.fact("keep_home_d" if sold is False else "keep_sold_d")
 
 

@@ -95,16 +95,16 @@ def test_a_pumped_piece_is_weighed_before_and_after() -> None:
 def test_in_and_out_and_turning() -> None:
     page = sheet_of(SMALL, "card", put_in=date(2026, 2, 20))
     words = words_of(page, "//dl/div")
-    assert {"In, day and hourFri 20 Feb 2026", "Out, day and hour (9 days)Sun 1 Mar 2026", "Turn: Mon 23 Feb, Thu 26 Feb"} <= set(words)
+    assert {"In, day and hourFri 20 Feb 2026", "Out, day and hour (9 days)Sun 1 Mar 2026", "Turn: Sun 22 Feb, Wed 25 Feb"} <= set(words)
     assert len(words_of(page, "//ol[@class='days']/li")) == 9
     blank = words_of(sheet_of(SMALL, "card"), "//dl/div")
-    assert {"In, day and hour", "Out, day and hour (9 days)", "Turn: days 3, 6 after it went in"} <= set(blank)
+    assert {"In, day and hour", "Out, day and hour (9 days)", "Turn: days 3, 6 (day 1: in)"} <= set(blank)
     assert "Turn: every other day" in words_of(sheet_of(SMALL.replace("Turn it on day 3 and day 6.", "Turn it every other day."), "card"), "//dl/div")
 
 
 def test_what_became_of_it_and_who_stands_for_it() -> None:
     page = sheet_of(SMALL, "card")
-    assert words_of(page, "//p[@class='choices']") == ["released kept apart thrown away"]
+    assert words_of(page, "//p[@class='choices']") == ["released held (kept apart) thrown away"]
     assert words_of(page, "//div[@class='together']//dt")[-3:] == ["Made by, day, signature", "Checked by, day, signature", "Person in charge, day, signature"]
 
 

@@ -45,7 +45,7 @@ def test_the_tub_and_the_food_to_the_letter() -> None:
     version = found[0].rsplit(" ", 1)[1]
     assert found[0] == (
         "brisket flat in brine Contains nitrite. Raw: the brine is not for cooking, not for tasting, not for another batch. "
-        "Corned flat: water, salt, cure no. 1, pickling spice, worcestershire sauce, bay leaf InSun 20 Feb 2028 Out (9 days)Tue 29 Feb 2028 Weight2.00 kg (4.4 lb) TurnWed 23 Feb, Sat 26 Feb "
+        "Corned flat: water, salt, cure no. 1, pickling spice, worcestershire sauce, bay leaf InSun 20 Feb 2028 Out (9 days)Tue 29 Feb 2028 Weight2.00 kg (4.4 lb) TurnTue 22 Feb, Fri 25 Feb "
         f"Keep at 3 °C (37.4 °F). The Saltbox Batch no. ________ By ________ · recipe {version}"
     )
     assert found[2] == (
@@ -60,7 +60,7 @@ def test_the_tub_and_the_food_to_the_letter() -> None:
 
 def test_without_days_they_are_written_by_hand() -> None:
     found = labels(sheet_of(SMALL, "labels"))
-    assert "In Out (9 days) Weight2.00 kg (4.4 lb) Turndays 3, 6 after it went in Keep" in found[0]
+    assert "In Out (9 days) Weight2.00 kg (4.4 lb) Turndays 3, 6 (day 1: in) Keep" in found[0]
     assert "Made on Use by Day 1 is the day it was made; day 4 is the last, line 14." in found[2]
 
 

@@ -55,7 +55,7 @@ def turning(recipe: Recipe, asked: Asked) -> str | None:
         return None
     if process.turning_days:
         days = labelling.turning_days(asked.put_in, process.turning_days) if asked.put_in is not None else ()
-        return ", ".join(day(one).rsplit(" ", 1)[0] for one in days) if days else f"days {', '.join(str(one) for one in process.turning_days)} after it went in"
+        return ", ".join(day(one).rsplit(" ", 1)[0] for one in days) if days else f"days {', '.join(str(one) for one in process.turning_days)} (day 1: in)"
     return labelling.how_often(recipe)
 
 
