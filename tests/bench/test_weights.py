@@ -45,6 +45,7 @@ def test_a_scale_is_never_off_by_more_than_half_its_step(gram: float, step: floa
         ("2 (14 oz) bottles stout", "794 g", None, "2 × 14 oz", False),
         ("1/2 oz salt", "14 g", None, "1/2 oz", False),
         ("4 sprigs thyme", None, None, "4 sprigs", True),
+        ("2 gal water\n2 gal ice by weight, that is as heavy as the water", None, "about 7,564 g", "2 gal", False),  # exact, and nobody weighed it
     ],
 )
 def test_one_line(line: str, grams: str | None, spread: str | None, written: str, counted: bool) -> None:

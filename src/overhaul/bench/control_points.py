@@ -80,7 +80,7 @@ def _curing_salt(case: Case) -> Iterator[Control]:
         yield Control(
             "curing salt", ("make-spice", "make-brine", "cure"), f"Weigh the {row.name}, two persons", "too much is a poison; too little does not hold germs back", weighed_words(row), row.line,
             f"what is called for, to a tenth of a gram{most}" if row.grams is not None else f"weighed in grams before it goes in{most}", None, ("g",),
-            "Not the weight, not this strength, or nobody watched: stop, weigh again. If it is in already, keep the batch apart, write the weight, and have the ppm worked again before anybody cooks it.",
+            "Not the weight, not this strength, or nobody watched: stop, weigh again. Already in: keep the batch apart, write the weight, have the ppm worked again before it is cooked.",
         )  # fmt: skip
 
 

@@ -102,6 +102,11 @@ def test_in_and_out_and_turning() -> None:
     assert "Turn: every other day" in words_of(sheet_of(SMALL.replace("Turn it on day 3 and day 6.", "Turn it every other day."), "card"), "//dl/div")
 
 
+@pytest.mark.parametrize(("stay", "boxes"), [("9 days", 9), ("8 to 10 days", 10), ("2 weeks", 14), ("12 hours", 1), ("36 hours", 2), ("3 months", 31), ("until they feel firm", 7)])
+def test_a_box_for_every_day_in_the_cold(stay: str, boxes: int) -> None:
+    assert words_of(sheet_of(SMALL.replace("9 days", stay), "card"), "//ol[@class='days']/li") == [str(number) for number in range(1, boxes + 1)]
+
+
 def test_what_became_of_it_and_who_stands_for_it() -> None:
     page = sheet_of(SMALL, "card")
     assert words_of(page, "//p[@class='choices']") == ["released held (kept apart) thrown away"]

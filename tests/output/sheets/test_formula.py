@@ -31,6 +31,7 @@ from tests.output.sheets.made import (
     sound,
     words_of,
 )
+from tests.sums.test_two_ways import HAM
 
 POINTS = "Suggested control points, to be confirmed by the person in charge"
 GOES_IN = "What goes in, by each sum"
@@ -70,6 +71,12 @@ def test_a_limit_is_that_of_the_law_and_the_class() -> None:
     assert rows_of(sheet_of(SMALL, "formula", House(law="uk")), GOES_IN)[1][3] == "150 ppm for whole muscle in brine (SI 2007/1778)"
     belly = next(path for path in PAGES if path.stem == "farm-bacon-wet")
     assert rows_of(sheets.render(of_file(belly), Asked("formula", TODAY)), GOES_IN)[1][3] == "120 ppm for pork belly in brine (9 CFR 424.22(b))"
+
+
+def test_a_rub_beside_a_brine_has_the_limit_of_a_dry_cure() -> None:
+    found = {row[0]: row[3] for row in rows_of(sheet_of(HAM, "formula"), GOES_IN)}
+    assert found["Nitrite, rubbed on or mixed in"] == "625 ppm for dry-cured whole muscle (9 CFR 424.21(c))"
+    assert found["Nitrite, pumped"] == "200 ppm for pumped whole muscle (9 CFR 424.21(c))"
 
 
 def test_why_nitrite_is_not_worked() -> None:
