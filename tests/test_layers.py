@@ -47,6 +47,11 @@ def test_each_heavy_package_has_one_importer(package: str, where: str) -> None:
     assert importers == {where}
 
 
+def test_rules_hold_no_words_to_look_for() -> None:
+    """Patterns of words are ``reading/phrases.py``'s; a rule asks for them by name."""
+    assert [path.name for path in (SRC / "rules").rglob("*.py") if "re.compile" in path.read_text("utf-8")] == []
+
+
 def test_rules_hold_no_arithmetic_of_the_trade() -> None:
     """No rule works a sum by dividing amounts: that is what sums/ is for. Conversions of scale are words."""
     for path in (SRC / "rules").rglob("*.py"):

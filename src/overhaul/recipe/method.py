@@ -15,7 +15,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from overhaul import facts
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, phrases
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Phase
 from overhaul.text import Page, Place
@@ -314,7 +314,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     if story.stored and sentence.says(r"\b(?:re-?steam|re-?heat\w*|warm (?:it |them )?(?:up|through)|steam to order)\b"):
         return "other"
     if not story.heated:
-        if (has("thaw") or sentence.says(r"\bfrozen\b.{0,60}\b(?:thaw|refrigerat|fridge|cooler|walk-?in|overnight|cold water)")) and not story.meat_in:
+        if ((has("thaw") and not sentence.says(phrases.HALF_THAWED)) or sentence.says(r"\bfrozen\b.{0,60}\b(?:thaw|refrigerat|fridge|cooler|walk-?in|overnight|cold water)")) and not story.meat_in:
             return "thaw"
         if has("pump"):
             story.meat_in = True
@@ -332,7 +332,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
-    if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
+    if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b(?! the (?:deep[- ]?)?(?:freezer|fridge|refrigerator))|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
     if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
         return True
