@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
 GRADES = ("hazard", "fault", "query", "never")
-NOT_YET = frozenset(["batch", "sheet"])
+NOT_YET = frozenset(["batch"])
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -163,6 +163,7 @@ def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
 
 def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
     """The hand-over of every file that was read; the recipes are read again from its page, for an audit keeps their titles only."""
+    from overhaul import pipeline, recipe_file
     from overhaul.handing_over import HandOver, hand_over
     from overhaul.output import handoff
 
@@ -173,9 +174,12 @@ def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
         if one.page is None:
             continue
         house = houses.for_path(Path(one.file))
-        again = _recipes_on(one.page, house)
-        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], house) for recipe in again]
-        found.append((one.file, one.page, recipes))
+        kept = _kept_on(one.page, house)
+        if kept is None:
+            recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], house) for recipe in pipeline.read_text(one.page, house).recipes]
+        else:  # the cook's questions are of the page, and so are all lines here
+            recipes = [hand_over(back.recipe, recipe_file.on_its_page(replace(kept, backs=(back,)), house).findings, house) for back in kept.backs]
+        found.append((one.file, one.page if kept is None else kept.page, recipes))
     if form == "json":
         from overhaul.output import findings_json
 
@@ -196,11 +200,15 @@ def _write_copy(copy: Path, audited: Audited, house: House) -> None:
 
     if audited.page is None:
         return
-    if _is_recipe_file(audited.page):
-        raise _CannotDo(f"{audited.file}: --remedied marks up a page as it was written; convert the recipe file --to text first")
-    done = remedied(audited.page, audited.findings, house)
+    page, findings = audited.page, audited.findings
+    if (kept := _kept_on(page, house)) is not None:
+        from overhaul import pipeline
+
+        page = kept.page
+        findings = pipeline.audit_text(page, house).findings
+    done = remedied(page, findings, house)
     _write(done.text, copy)
-    _say(f"{copy}: {len(done.settled)} of {len(audited.findings)} findings remedied; {len(done.left)} are left to you")
+    _say(f"{copy}: {len(done.settled)} of {len(findings)} findings remedied; {len(done.left)} {'is' if len(done.left) == 1 else 'are'} left to you" + ("; a page in words, not a recipe file" if kept is not None else ""))
 
 
 def _report(audited: list[Audited], form: str, skipped: int, to_terminal: bool) -> str:
@@ -297,17 +305,21 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 @click.option("--kind", type=click.Choice(("prep", "card", "labels", "formula")), default="prep", help="Tasks by the clock, batch record, labels, or the sums behind it.")
 @click.option("--serve", type=click.DateTime(("%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M")), help="When it is served; the prep sheet works back from there.")
 @click.option("--closed", multiple=True, type=click.Choice(WEEKDAYS, case_sensitive=False), help="A day when nobody works. Repeat for more.")
+@click.option("--in", "put_in", type=click.DateTime(("%Y-%m-%d",)), help="The day it goes into the cure, for card and labels; else a blank to write on.")
+@click.option("--made", type=click.DateTime(("%Y-%m-%d",)), help="The day it is made, counted as the first, for the labels; else a blank to write on.")
 @click.option("--as", "form", type=click.Choice(("html", "ics")), default="html", help="A page to print, or the tasks for a calendar.")
 @_out_option
 @_house_options
-def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """What a kitchen works from, to print."""
     from datetime import date
 
     from overhaul.output import sheets
 
+    if (put_in is not None and kind not in ("card", "labels")) or (made is not None and kind != "labels"):
+        raise _CannotDo(f"--in is for --kind card and labels, --made for --kind labels; this is --kind {kind}")
     recipes, _, _ = _recipes(file, house_file, law)
-    asked = sheets.Asked(kind, date.today(), serve, closed)
+    asked = sheets.Asked(kind, date.today(), serve, closed, put_in=put_in and put_in.date(), made=made and made.date())
     try:
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:
@@ -417,14 +429,14 @@ def _is_recipe_file(page: Page) -> bool:
     return documents.recipe_file(page.text.encode("utf-8", "replace"), page.name) is not None
 
 
-def _recipes_on(page: Page, house: House) -> Sequence[Recipe]:
-    """The recipes of a page that an audit has read; nothing is taken from the disk or the standard input twice."""
-    from overhaul import pipeline, recipe_file
+def _kept_on(page: Page, house: House) -> RecipeFile | None:
+    """The recipe file that an audit has read as ``page``; None for a page of any other kind. Nothing is taken from the disk twice."""
+    from overhaul import recipe_file
 
     if not _is_recipe_file(page):
-        return pipeline.read_text(page, house).recipes
+        return None
     kept = recipe_file.read(page.text, page.name, house)
-    return [back.recipe for back in kept.backs] if isinstance(kept, recipe_file.RecipeFile) else ()
+    return kept if isinstance(kept, recipe_file.RecipeFile) else None
 
 
 def _recipe_file(file: Path, raw: bytes, house: House) -> RecipeFile | None:

@@ -23,7 +23,7 @@ from overhaul.house_questions import asked_most
 from overhaul.output import paper
 from overhaul.output.compare_page import differs, shown
 from overhaul.output.pictures import pictures
-from overhaul.output.plain import grade_words, tally
+from overhaul.output.plain import grade_words
 from overhaul.output.sums_page import beside_words, is_wide, reasons, told_by_itself
 from overhaul.output.version import version
 from overhaul.pipeline import Audited
@@ -121,10 +121,18 @@ def packed(entries: Iterable[Entry]) -> bytes:
     return msgspec.msgpack.encode(list(entries))
 
 
-def render(audited: Sequence[Audited], made_on: date, skipped: int = 0) -> Iterator[str]:
+def render(audited: Iterable[Audited], made_on: date, skipped: int = 0) -> Iterator[str]:
     """The page in parts. ``audited`` : files with their entries ``packed`` in ``shown``; one without is told as not read."""
     entries: list[Entry] = []
+    unreadable: list[tuple[str, str]] = []
+    settled: list[tuple[str, Finding]] = []  # what a house sheet would answer
+    files = 0
     for one in audited:
+        if one.unreadable is not None:
+            unreadable.append((one.file, one.unreadable))
+            continue
+        files += 1
+        settled += [(one.file, finding) for finding in one.findings if finding.settled_by is not None]
         if one.shown is not None:
             entries += msgspec.msgpack.decode(one.shown, type=list[Entry])
     pairs = [(entries[first], entries[second]) for first, second in twins([one.likeness for one in entries])]
@@ -135,16 +143,21 @@ def render(audited: Sequence[Audited], made_on: date, skipped: int = 0) -> Itera
         like.setdefault(first.key, []).append(second.key)
         like.setdefault(second.key, []).append(first.key)
     script = paper.raw("report.js")
-    findings = [(one.file, finding) for one in audited for finding in one.findings]
     kitchens = list(dict.fromkeys(one.kitchen for one in entries if one.kitchen))
     yield from paper.stream(
         "report.html.j2", script=script, script_hash=b64encode(hashlib.sha256(str(script).encode()).digest()).decode(), made_on=made_on, program=f"Overhaul {__version__}",
-        kitchen=" · ".join(kitchens), entries=entries, asked=asked_most(findings), summary=tally(finding for _, finding in findings if is_open(finding)),
-        signed=sum(one.signed for one in entries), files=sum(one.unreadable is None for one in audited), skipped=skipped,
+        kitchen=" · ".join(kitchens), entries=entries, asked=asked_most(settled), summary=_tally(entries),
+        signed=sum(one.signed for one in entries), files=files, skipped=skipped,
         grades=[(name, label, count) for name, label in (("hazard", "Hazards"), ("fault", "Faults"), ("query", "Queries"), ("signed", "Signed off"), ("none", "Nothing found")) if (count := sum(name in one.grades.split() for one in entries))],
-        unreadable=[(one.file, one.unreadable) for one in audited if one.unreadable is not None],
+        unreadable=unreadable,
         pairs=_compared(pairs), pair_count=len(pairs), like={key: [keys[other] for other in others] for key, others in like.items()}, body=_body, sources=_sources(entries),
     )  # fmt: skip
+
+
+def _tally(entries: Iterable[Entry]) -> str:
+    """What is open in all of them, in words."""
+    counts = [sum(one.counts[index] for one in entries) for index in range(len(KINDS))]
+    return ", ".join(f"{count} {kind if count == 1 else _PLURALS[kind]}" for kind, count in zip(KINDS, counts, strict=True) if count) or "nothing found"
 
 
 def _body(one: Entry) -> str:

@@ -67,6 +67,8 @@ class Rate(Struct, frozen=True):
     start: int
     end: int
     link: str = ""
+    low: Fraction | None = None  # of a range
+    told_from: int | None = None  # where the figure begins in "/ 5 lb"; None for "per 5 lb"
 
 
 class Chain(Struct, frozen=True):
@@ -217,7 +219,7 @@ class _Builders:
     def rate(parts: list[Any]) -> Rate:
         value = parts[1] if isinstance(parts[1], _Value) else None
         unit = next(token for token in reversed(parts) if token.type != "AND_A_HALF")
-        return Rate(value.high if value else None, _unit(unit, Fraction(1)), parts[0].start_pos, parts[-1].end_pos)
+        return Rate(value.high if value else None, _unit(unit, Fraction(1)), parts[0].start_pos, parts[-1].end_pos, "", value.low if value else None, value.start if value and parts[0].value == "/" else None)
 
     @staticmethod
     def chain(parts: list[Any]) -> Chain:

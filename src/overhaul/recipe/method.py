@@ -15,7 +15,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from overhaul import facts
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, phrases
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Phase
 from overhaul.text import Page, Place
@@ -314,7 +314,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     if story.stored and sentence.says(r"\b(?:re-?steam|re-?heat\w*|warm (?:it |them )?(?:up|through)|steam to order)\b"):
         return "other"
     if not story.heated:
-        if (has("thaw") or sentence.says(r"\bfrozen\b.{0,60}\b(?:thaw|refrigerat|fridge|cooler|walk-?in|overnight|cold water)")) and not story.meat_in:
+        if ((has("thaw") and not sentence.says(phrases.HALF_THAWED)) or sentence.says(r"\bfrozen\b.{0,60}\b(?:thaw|refrigerat|fridge|cooler|walk-?in|overnight|cold water)")) and not story.meat_in:
             return "thaw"
         if has("pump"):
             story.meat_in = True
@@ -332,9 +332,9 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
-    if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
+    if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b(?! the (?:deep[- ]?)?(?:freezer|fridge|refrigerator))|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
-    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
+    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|quarters|thighs|wings|shanks?|knuckles?|chops|racks|shoulders?|butts?|collars?|cheeks?|ribs|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
         return True
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True
@@ -408,6 +408,9 @@ def _final(sentence: Sentence) -> bool:
     return any(bit.dimension == "temperature" and bit.amount.low > 100 for bit in sentence.amounts)
 
 
+_HANGS = re.compile(r"^\W*(?:\d+\W+)?(?:then |now )?(?:hang|air[- ]?dry)\b")
+
+
 def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     has = sentence.has
     if sentence.says(r"\b(?:when|before) (?:it is |they are )?to (?:be )?(?:dressed?|cook\w*|serve\w*|eaten)\b|\bfor the table\b"):
@@ -421,6 +424,9 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("soak") and not has("overhaul"):
         story.after = True
         return "soak"
+    if _long(sentence) and not cold and sentence.says(_HANGS):
+        story.after = True
+        return "dry"
     if (_long(sentence) or (cold and sentence.times)) and not has("smoke", "cook") and not (first and first.phase == "dry" and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle)\b")):
         return "cure" if not has("overhaul") or _long_without_every(sentence) else "overhaul"
     if has("overhaul"):
@@ -488,6 +494,8 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("smoke") or sentence.says(r"\b(?:smoker|smkr)\b"):
         story.heated = True
         return "smoke"
+    if not story.heated and not cold and _long(sentence) and sentence.says(_HANGS):
+        return "dry"
     if has("wrap") and not sentence.says(r"\bunder foil\b") and (hot or not has("cook")):
         return "wrap" if story.heated else "other"
     if has("rinse") and not story.heated:

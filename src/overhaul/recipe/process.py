@@ -11,7 +11,7 @@ from math import ceil
 from msgspec import Struct, field
 
 from overhaul import facts
-from overhaul.reading import lexicon, units
+from overhaul.reading import lexicon, phrases, units
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.method import COLD_PLACE, LONG, UNSURE_PLACE, WARM_PLACE, Sentence
 from overhaul.recipe.model import Cooling, CureRate, Fact, Mention, Process, Storage
@@ -285,7 +285,8 @@ class Reader(Struct, dict=True):
                 if not (isinstance(bit, AmountBit) and bit.dimension == "time" and bit.unit in (*LONG, "hour")):
                     continue
                 per = next((part for part in sentence.bits[index + 1 : index + 4] if isinstance(part, RateBit | AmountBit)), None)
-                if per is None or units.dimension(per.unit) not in ("mass", "length") or not (isinstance(per, RateBit) or _PER.fullmatch(self.page.low[bit.end : per.start])):
+                between = self.page.low[bit.end : per.start] if per is not None else ""
+                if per is None or units.dimension(per.unit) not in ("mass", "length") or not (isinstance(per, RateBit) or _PER.fullmatch(between) or (per.article and between.isspace())):
                     continue
                 amount = float(per.amount or 1) if isinstance(per, RateBit) else float(per.amount.high)
                 more = next((part for part in sentence.amounts if part.start > per.end and (part.bare or part.unit == bit.unit) and _MORE.search(self.page.low[per.end : part.start])), None)
@@ -396,6 +397,10 @@ class Reader(Struct, dict=True):
                 return Fact(units.hours(bit.amount.low, bit.unit), units.hours(bit.amount.high, bit.unit), "hour", self.line(bit.start), bit.amount.place)
             if (overnight := sentence.find(r"\b(?:overnight|o/n|all night)\b")) is not None:
                 return Fact(8, 12, "hour", self.line(overnight.start), overnight)
+        for sentence in self.in_phase("slice", "store", "hold", "other", "cool"):
+            times = [bit for bit in self._times(sentence) if bit.unit == "hour"]
+            if times and sentence.says(phrases.STANDS_OUT) and not sentence.says(_NOT_WARM):
+                return Fact(float(times[0].amount.low), float(times[0].amount.high), "hour", self.line(times[0].start), times[0].amount.place)
         return None
 
     def rinse(self) -> Mention | None:
@@ -623,7 +628,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         hold=reader.hold(),
         rest=rest,
         rest_mention=rest_mention,
-        cool=reader.mention(cools[0]) if cools else next((reader.mention(s) for s in reader.in_phase("store", "slice", "rest", "other") if s.says(_COLD_WITHIN)), None),
+        cool=reader.mention(cools[0]) if cools else next((reader.mention(s) for s in reader.in_phase("store", "slice", "rest", "other") if s.says(_COLD_WITHIN) or s.says(phrases.DOWN_TO_ROOM)), None),
         cooling=reader.cooling(),
         storage=reader.storage(),
     )

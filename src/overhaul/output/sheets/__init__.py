@@ -12,6 +12,7 @@ from importlib import import_module
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import __version__
 from overhaul.output import paper
@@ -33,6 +34,8 @@ class Asked(Struct, frozen=True):
     made_on: date
     serve: datetime | None = None  # local time of the kitchen, or with its zone
     closed: tuple[str, ...] = ()  # Mon Tue Wed Thu Fri Sat Sun
+    put_in: date | None = None  # the day it goes into the cure
+    made: date | None = None  # the day the food is made
 
 
 class Head(Struct, frozen=True):
@@ -53,9 +56,14 @@ NAMES: dict[Kind, str] = {"prep": "Prep sheet", "card": "Batch card", "labels": 
 def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     """One HTML file, a page (or more, where it does not fit) for each recipe and each way it is finished."""
     body = import_module(f"overhaul.output.sheets.{asked.kind}").body
-    finished = [(way, Sums(way, sums.house)) for recipe, sums in recipes for way in recipe.ways or (recipe,)]
-    pages = [{"head": head(recipe, sums, asked), **body(recipe, sums, asked)} for recipe, sums in finished]
+    # The version is that of the whole page: a way's own page has the lines of the other ways left blank.
+    pages = [{"head": head(replace(recipe, title=way.title), sums, asked), **body(way, Sums(way, sums.house), asked)} for recipe, sums in recipes for way in _finished(recipe)]
     return paper.page(f"{asked.kind}.html.j2", name=NAMES[asked.kind], pages=pages)
+
+
+def _finished(recipe: Recipe) -> list[Recipe]:
+    """The recipe, or each way it is finished with the way's name behind the title."""
+    return [replace(way, title=f"{recipe.title}: {branch.name}") for way, branch in zip(recipe.ways, recipe.branches, strict=True)] or [recipe]
 
 
 def calendar(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding
+from overhaul.reading import phrases
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.sums import lethality
-
-_EATEN = re.compile(r"\b(?:serv(?:e|ed|ing)|carve|eat)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -29,7 +27,7 @@ def check(case: Case) -> Iterator[Finding]:
     minimum, least, usual = facts.fact("minimum.whole_f"), facts.fact("minimum.whole_rest_min"), judging.figure("rest_for_slicing_min")
     wanted = lethality.wanted_seconds("meat", final.low) or 0
     counts = final.dwell is None and not judging.is_poultry(case) and final.high >= minimum.value and wanted > judging.figure("short_hold_s").value
-    if not counts and process.cook is None and not any(step.does("slice", "hold", "rest") or _EATEN.search(step.text) for step in recipe.steps):
+    if not counts and process.cook is None and not any(step.does("slice", "hold", "rest") or phrases.SERVED.search(step.text) for step in recipe.steps):
         return  # smoked and no more: it is not cut from the fire
     if counts:
         message = f"{judging.degrees(recipe, final.low, final.high)} inside counts only with a rest of {least.value:g} minutes or more by {judging.named(least.cite)}, and no rest is written. Does it rest?"
