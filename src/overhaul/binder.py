@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import stat
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from msgspec import Struct, field
@@ -144,10 +144,11 @@ def shown_file(task: tuple[Path, House]) -> pipeline.Audited:
     return showing.with_shown(audit_file(task), task[1])
 
 
-def audits(tasks: list[tuple[Path, House]], workers: int, audit_file: Callable[[tuple[Path, House]], pipeline.Audited] = audit_file) -> Iterator[pipeline.Audited]:
-    """The audits of ``tasks`` in their order, over ``workers`` processes; standard input is read in this one."""
+def audits(tasks: list[tuple[Path, House]], workers: int, *, shown: bool = False) -> Iterator[pipeline.Audited]:
+    """The audits of ``tasks`` in their order, over ``workers`` processes; standard input is read in this one. ``shown`` : with what the HTML report shows."""
+    work = shown_file if shown else audit_file
     if workers <= 1 or len(tasks) < 2 or any(path == STANDARD_INPUT for path, _ in tasks):
-        yield from map(audit_file, tasks)
+        yield from map(work, tasks)
         return
     from concurrent.futures import ProcessPoolExecutor
     from concurrent.futures.process import BrokenProcessPool
@@ -155,7 +156,7 @@ def audits(tasks: list[tuple[Path, House]], workers: int, audit_file: Callable[[
     done = 0
     try:
         with ProcessPoolExecutor(workers) as pool:
-            for audited in pool.map(audit_file, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4)))):
+            for audited in pool.map(work, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4)))):
                 done += 1
                 yield audited
     except BrokenProcessPool:

@@ -127,7 +127,7 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
                 raise
             audited[path] = Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}")
     with _progress(len(tasks)) as advance:
-        for (path, _), one in zip(tasks, binder.audits(tasks, workers, binder.shown_file if form == "html" and not handoff else binder.audit_file), strict=True):
+        for (path, _), one in zip(tasks, binder.audits(tasks, workers, shown=form == "html" and not handoff), strict=True):
             audited[path] = one
             advance()
     in_order = [audited[path] for path in gathered.files]
