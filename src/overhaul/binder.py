@@ -137,18 +137,10 @@ def audit_file(task: tuple[Path, House]) -> pipeline.Audited:
     return recipe_file.audit(data, str(path), house)
 
 
-def shown_file(task: tuple[Path, House]) -> pipeline.Audited:
-    """``audit_file`` with what the HTML report shows of it."""
-    from overhaul import showing
-
-    return showing.with_shown(audit_file(task), task[1])
-
-
-def audits(tasks: list[tuple[Path, House]], workers: int, *, shown: bool = False) -> Iterator[pipeline.Audited]:
-    """The audits of ``tasks`` in their order, over ``workers`` processes; standard input is read in this one. ``shown`` : with what the HTML report shows."""
-    work = shown_file if shown else audit_file
+def audits(tasks: list[tuple[Path, House]], workers: int) -> Iterator[pipeline.Audited]:
+    """The audits of ``tasks`` in their order, over ``workers`` processes; standard input is read in this one."""
     if workers <= 1 or len(tasks) < 2 or any(path == STANDARD_INPUT for path, _ in tasks):
-        yield from map(work, tasks)
+        yield from map(audit_file, tasks)
         return
     from concurrent.futures import ProcessPoolExecutor
     from concurrent.futures.process import BrokenProcessPool
@@ -156,7 +148,7 @@ def audits(tasks: list[tuple[Path, House]], workers: int, *, shown: bool = False
     done = 0
     try:
         with ProcessPoolExecutor(workers) as pool:
-            for audited in pool.map(work, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4)))):
+            for audited in pool.map(audit_file, tasks, chunksize=max(1, min(32, len(tasks) // (workers * 4)))):
                 done += 1
                 yield audited
     except BrokenProcessPool:

@@ -11,7 +11,7 @@ import os
 import shutil
 import stat
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -23,6 +23,7 @@ from overhaul import __version__
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from overhaul.binder import Binder
     from overhaul.findings import Finding
     from overhaul.house import House
     from overhaul.output.sheets import Kind
@@ -127,18 +128,14 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
                 raise
             audited[path] = Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}")
     with _progress(len(tasks)) as advance:
-        for (path, _), one in zip(tasks, binder.audits(tasks, workers, shown=form == "html" and not handoff), strict=True):
+        for (path, _), one in zip(tasks, binder.audits(tasks, workers), strict=True):
             audited[path] = one
             advance()
     in_order = [audited[path] for path in gathered.files]
     if handoff:
         _write(_hand_over(in_order, houses, form), out)
     elif form == "html":
-        from datetime import date
-
-        from overhaul.output import report
-
-        _write(report.render(in_order, date.today(), gathered.skipped), out)
+        _write(_report_page(in_order, houses, workers, gathered), out)
     else:
         _write(_report(in_order, form, gathered.skipped, out is None), out)
     if sheet is not None:
@@ -223,6 +220,23 @@ def _report(audited: list[Audited], form: str, skipped: int, to_terminal: bool) 
     from overhaul.output import plain
 
     return plain.render(audited, _width(), to_terminal and _colour(), skipped)
+
+
+def _report_page(audited: Sequence[Audited], houses: _Houses, workers: int, gathered: Binder) -> Iterator[str]:
+    """The HTML report in parts; a file that was read and could not be shown is one of the problems."""
+    from datetime import date
+
+    from overhaul import showing
+    from overhaul.output import report
+
+    def shown() -> Iterator[Audited]:
+        given = ((one, houses.for_path(Path(one.file)) if one.page is not None else None) for one in audited)
+        for was, one in zip(audited, showing.every(given, workers if len(audited) > 1 else 1), strict=True):
+            if one.unreadable is not None and was.unreadable is None:
+                gathered.problems.append(f"{one.file}: {one.unreadable}")
+            yield one
+
+    return report.render(shown(), date.today(), gathered.skipped)
 
 
 def _status(audited: list[Audited], failed: bool, stop_at: str) -> int:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 
 from msgspec.structs import replace
 
@@ -33,6 +34,39 @@ def with_shown(audited: Audited, house: House) -> Audited:
         return replace(audited, shown=report.packed(entries))
 
     return pipeline.guarded(audited.file, work)
+
+
+def every(given: Iterable[tuple[Audited, House | None]], workers: int = 1) -> Iterator[Audited]:
+    """Each audit with what is shown of it, in order, over ``workers`` processes; of one that was not read nothing is, and it needs no house.
+
+    A few hundred at a time: neither the audits nor what is shown of them wait in memory.
+    """
+    rest = iter(given)
+    if workers <= 1:
+        yield from map(_one, rest)
+        return
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+
+    with ProcessPoolExecutor(workers) as pool:
+        while some := list(islice(rest, _AT_ONCE * workers)):
+            done = 0
+            try:
+                for shown in pool.map(_one, some, chunksize=_IN_ONE):
+                    done += 1
+                    yield shown
+            except BrokenProcessPool:
+                for audited, _ in (*some[done:], *rest):
+                    yield audited if audited.unreadable is not None else Audited(audited.file, unreadable=ENDED)
+
+
+ENDED = "not shown: a worker process was ended from outside; try again with --workers 1"
+_AT_ONCE, _IN_ONE = 128, 8  # files for each worker before the next are sent; files in one call
+
+
+def _one(given: tuple[Audited, House | None]) -> Audited:
+    audited, house = given
+    return with_shown(audited, house) if house is not None else audited
 
 
 def _recipes(page: Page, house: House) -> list[_One]:

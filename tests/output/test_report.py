@@ -18,7 +18,7 @@ import pytest
 from click.testing import Result
 from playwright.sync_api import expect
 
-from overhaul import binder
+from overhaul import binder, pipeline, showing
 from overhaul.house import House
 from overhaul.output import report
 from overhaul.output.clean import clean
@@ -41,7 +41,8 @@ HOSTILE = (
 
 def made(*paths: Path, house: House | None = None) -> str:
     """The report of ``paths``, as the command makes it."""
-    audited = [binder.shown_file((path, house or House())) for path in binder.gather(paths).files]
+    houses = house or House()
+    audited = showing.every((binder.audit_file((path, houses)), houses) for path in binder.gather(paths).files)
     return "".join(report.render(audited, DAY))
 
 
@@ -350,3 +351,36 @@ def test_the_made_binder_is_the_same_every_time_and_no_two_pages_are() -> None:
     made_pages = pages(120)
     assert made_pages == pages(120)
     assert len({name for name, _ in made_pages}) == 120
+
+
+def test_a_file_that_cannot_be_shown_is_told_and_the_rest_goes_on(tmp_path: Path, overhaul: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    write(tmp_path / "binder", 2)
+    entry = report.entry
+
+    def fail(file: str, *rest: Any) -> report.Entry:
+        if "00000" in file:
+            raise KeyError("gone")
+        return entry(file, *rest)
+
+    monkeypatch.setattr(report, "entry", fail)
+    done = overhaul("audit", tmp_path / "binder", "--as", "html", "--stop-at", "never", "--workers", "1")
+    first = next((tmp_path / "binder").glob("00000*"))
+    assert (done.exit_code, done.stderr) == (2, f"overhaul: {first}: the program failed at the stage “recipe file” (KeyError: 'gone'); please report it\n")
+    page = tree(done.stdout)
+    assert (len(page.xpath("//article")), len(page.xpath("//ul[@class='unread']/li"))) == (1, 1)
+
+
+def _ends(given: tuple[pipeline.Audited, House | None]) -> pipeline.Audited:
+    import os
+
+    if given[0].file.endswith("1.txt"):
+        os._exit(1)
+    return given[0]
+
+
+def test_a_worker_that_is_ended_leaves_no_file_without_a_word(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(showing, "_one", _ends)
+    given = [(pipeline.Audited(f"{number}.txt"), House()) for number in range(40)]
+    shown = list(showing.every(given, 2))
+    assert [one.file for one in shown] == [one.file for one, _ in given]
+    assert shown[1].unreadable == shown[39].unreadable == showing.ENDED
