@@ -30,3 +30,19 @@ def test_rules_over_reading(benchmark: Any, request: pytest.FixtureRequest, caps
     benchmark.pedantic(all_pages, rounds=10, warmup_rounds=1)
     with capsys.disabled():
         print(f"\nrules / (document + recipe): {spent['rules'] / (spent['document'] + spent['recipe']):.3f} on {len(pages)} pages")
+
+
+def test_a_page_twice_as_long(benchmark: Any, request: pytest.FixtureRequest, capsys: pytest.CaptureFixture[str]) -> None:
+    """Aim: about 2."""
+    if not request.config.getoption("benchmark_only", default=False):
+        pytest.skip("benchmarks run with --benchmark-only")
+    brine = b"Brine\n\n1 lb salt\n1 gal water\n"
+    spent: Counter[int] = Counter()
+
+    def both() -> None:
+        for times in (800, 1600):
+            spent[times] += round(1e9 * sum(audit(brine * times, "x.txt", House()).seconds.values()))
+
+    benchmark.pedantic(both, rounds=5, warmup_rounds=1)
+    with capsys.disabled():
+        print(f"\ntwice the page / the page: {spent[1600] / spent[800]:.2f}")
