@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
 GRADES = ("hazard", "fault", "query", "never")
-NOT_YET = frozenset(["batch", "compare", "sheet"])
+NOT_YET = frozenset(["batch", "compare"])
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -291,17 +291,18 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 @click.option("--kind", type=click.Choice(("prep", "card", "labels", "formula")), default="prep", help="Tasks by the clock, batch record, labels, or the sums behind it.")
 @click.option("--serve", type=click.DateTime(("%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M")), help="When it is served; the prep sheet works back from there.")
 @click.option("--closed", multiple=True, type=click.Choice(WEEKDAYS, case_sensitive=False), help="A day when nobody works. Repeat for more.")
+@click.option("--zone", metavar="ZONE", help="The kitchen's time zone (Europe/Berlin), so that a change of the clocks is counted.")
 @click.option("--as", "form", type=click.Choice(("html", "ics")), default="html", help="A page to print, or the tasks for a calendar.")
 @_out_option
 @_house_options
-def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], zone: str | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """What a kitchen works from, to print."""
     from datetime import date
 
     from overhaul.output import sheets
 
     recipes, _, _ = _recipes(file, house_file, law)
-    asked = sheets.Asked(kind, date.today(), serve, closed)
+    asked = sheets.Asked(kind, date.today(), serve, closed, zone)
     try:
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:

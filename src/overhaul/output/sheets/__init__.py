@@ -34,6 +34,7 @@ class Asked(Struct, frozen=True):
     made_on: date
     serve: datetime | None = None  # local time of the kitchen, or with its zone
     closed: tuple[str, ...] = ()  # Mon Tue Wed Thu Fri Sat Sun
+    zone: str | None = None  # of the kitchen's clocks, like Europe/Berlin
 
 
 class Head(Struct, frozen=True):
@@ -62,7 +63,9 @@ def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
 
 def calendar(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     """The tasks of the prep sheet as a calendar (RFC 5545)."""
-    raise CannotMake("there is no calendar yet")
+    from overhaul.output import calendar_file
+
+    return calendar_file.render(recipes, asked)
 
 
 def head(recipe: Recipe, sums: Sums, asked: Asked) -> Head:

@@ -1,0 +1,34 @@
+"""The prep sheet: who does what, when, for this serving."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from overhaul import signing
+from overhaul.findings import Finding, Grade
+from overhaul.output.sheets import Asked
+from overhaul.output.sheets.prep_rows import sheet
+from overhaul.recipe.model import Recipe
+from overhaul.rules import Case, run
+from overhaul.sums.work import Sums
+
+
+def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
+    """What the template wants besides the head."""
+    found = sheet(recipe, sums, asked)
+    hazards, rest = audited(recipe, sums)
+    return {"rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest}
+
+
+def audited(recipe: Recipe, sums: Sums) -> tuple[list[tuple[str, int]], str]:
+    """The open hazards as (rule, line), and what else the audit found in words. What is signed off is settled, but never a certain hazard."""
+    found = signing.applied(recipe.page, run(Case(recipe, sums, sums.house)))
+    open_ = [one for one in found if one.signed_off is None or one.signed_off.stale or (one.certain and one.grade is Grade.HAZARD)]
+    hazards = [(one.rule, _line(recipe, one)) for one in open_ if one.grade is Grade.HAZARD]
+    counts = [(sum(one.grade is grade for one in open_), word) for grade, word in ((Grade.FAULT, ("fault", "faults")), (Grade.QUERY, ("query", "queries")))]
+    rest = " and ".join(f"{count} {word[count != 1]}" for count, word in counts if count)
+    return hazards, rest
+
+
+def _line(recipe: Recipe, finding: Finding) -> int:
+    return recipe.page.position(finding.place.start)[0]

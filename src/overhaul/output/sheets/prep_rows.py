@@ -1,0 +1,482 @@
+"""The rows of a prep sheet: each task with what to weigh, the tool, the limit and its source, in words for the bench."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime, timedelta
+
+from msgspec import Struct
+
+from overhaul import facts
+from overhaul.findings import Cite
+from overhaul.output.clean import clean
+from overhaul.output.sheets import Asked, CannotMake
+from overhaul.recipe.method import COLD_PLACE
+from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe
+from overhaul.rules.words import degrees, short
+from overhaul.scheduling.clock import Clock, NoSuchTime, day_name, served
+from overhaul.scheduling.lasting import in_words
+from overhaul.scheduling.placing import Placed, Schedule, schedule
+from overhaul.scheduling.tasks import Task
+from overhaul.sums.solving import weighable
+from overhaul.sums.work import Sums
+
+_MOST_WORDS = 150
+_TITLES = {
+    "thaw": "Out of the freezer, thaw in the cold", "spice": "Weigh and mix the spice", "brine": "Make the brine", "chill": "Cool the brine", "cure-mix": "Weigh and mix the cure",
+    "grind": "Grind, mix, stuff", "pump": "Weigh green, pump, weigh again", "soak": "Soak", "equalize": "Leave it to even out", "dry": "Dry", "hang": "Hang", "season": "Rub",
+    "smoke": "Smoke", "wrap": "Wrap", "cook": "Cook", "rest": "Rest", "cool": "Cool down", "slice": "Slice", "fry": "Fry", "reheat": "Heat again", "hold": "Hold hot",
+    "cool-left": "Cool what is left", "keep": "Keep",
+}  # fmt: skip
+_COOK_TITLES = {"simmer": "Simmer", "boil": "Boil", "steam": "Steam", "braise": "Braise", "roast": "Roast", "fry": "Fry"}
+_USES = {"spice": ("blend", "rub"), "brine": ("cure",), "cure-mix": ("cure",), "grind": ("cure",), "soak": ("soak",), "cook": ("cook",), "season": ("rub",), "slice": ("serve",)}
+_COLD_STAND = "covered, in the cold"
+
+
+class Weigh(Struct, frozen=True):
+    """One thing to weigh: ``grams`` in words, or what the page has where it gives no weight."""
+
+    name: str
+    grams: str
+    more: str = ""
+
+
+class Tick(Struct, frozen=True):
+    """One day of turning, with a box of its own."""
+
+    on: date
+    words: str
+    note: str | None
+
+
+class Row(Struct, frozen=True):
+    """One task. ``day`` and ``clock`` are words for when it is to be done; ``start`` and ``end`` None where it has no time of its own."""
+
+    key: str
+    title: str
+    day: str
+    clock: str
+    words: str
+    weigh: tuple[Weigh, ...]
+    write: tuple[str, ...]
+    tool: str
+    limits: tuple[str, ...]
+    lasts: str
+    notes: tuple[str, ...]
+    ticks: tuple[Tick, ...] = ()
+    start: datetime | None = None
+    end: datetime | None = None
+
+
+class Sheet(Struct, frozen=True):
+    """All of it for one recipe. ``plan`` None where the page has no work to put into days."""
+
+    rows: tuple[Row, ...]
+    summary: tuple[str, ...]
+    late: str | None
+    plan: Schedule | None
+    notes: tuple[str, ...]
+
+
+def sheet(recipe: Recipe, sums: Sums, asked: Asked) -> Sheet:
+    """Raises CannotMake where what was asked for cannot be."""
+    try:
+        serve = served(asked.serve, asked.zone) if asked.serve is not None else None
+    except NoSuchTime as problem:
+        raise CannotMake(str(problem)) from None
+    clock = Clock(serve, asked.closed) if serve is not None else Clock(datetime(2001, 1, 1, 12), (), False)
+    plan = schedule(recipe, sums, clock, asked.made_on)
+    if plan is None:
+        return Sheet((), (), None, None, ("The page has no method and nothing to weigh: there is nothing to work back.",))
+    rows = [*_rows(recipe, sums, plan), _serving(plan), *(_after(recipe, plan, task) for task in plan.after)]
+    return Sheet(tuple(rows), tuple(_summary(recipe, plan)), _late(plan, asked.made_on), plan, tuple(_notes(plan, asked)))
+
+
+# -- when
+
+
+def full_day(when: date) -> str:
+    return f"{day_name(when)} {when.year}"
+
+
+def _when(clock: Clock, before: int, when: datetime) -> tuple[str, str]:
+    if clock.bound:
+        return day_name(when), f"{when:%H:%M}"
+    days, minutes = divmod(before, 24 * 60)
+    hours = f"{minutes // 60} h" + (f" {minutes % 60} min" if minutes % 60 else "")
+    return (f"{days} day{'' if days == 1 else 's'} {hours if minutes else ''}".strip() if days else hours), "before serving"
+
+
+def _moment(clock: Clock, minutes: int) -> str:
+    """``Thu 24 Dec 11:00``; without a serving, so long before it."""
+    when = clock.at(minutes)
+    return f"{day_name(when)} {when:%H:%M}" if clock.bound else " ".join(_when(clock, minutes, when))
+
+
+# -- rows
+
+
+def _rows(recipe: Recipe, sums: Sums, plan: Schedule) -> Iterator[Row]:
+    told: set[str] = set()
+    for one in plan.placed:
+        task = one.task
+        day, clock = _when(plan.clock, one.before, one.start)
+        timed = task.kind != "wrap"
+        words = _short(task.words) if task.words not in told else ""
+        told.add(task.words)
+        yield Row(
+            task.kind, _title(recipe, sums, task), day if timed else "then", clock if timed else "", words, tuple(_weighed(recipe, sums, task)),
+            tuple(_write(recipe, sums, task)), _tool(recipe, sums, task), tuple(_limits(recipe, plan, one)), _lasts(one), tuple(_row_notes(recipe, plan, one)),
+            start=one.start if timed else None, end=one.end if timed else None,
+        )  # fmt: skip
+        if task.kind == "cure" and plan.turning is not None:
+            yield _turning(plan)
+
+
+def _short(words: str) -> str:
+    line = " ".join(words.split())
+    return line if len(line) <= _MOST_WORDS else f"{line[:_MOST_WORDS].rsplit(' ', 1)[0][:_MOST_WORDS]} …"
+
+
+def vessel(sums: Sums) -> str:
+    """What it cures in: a brine, a dry cure."""
+    return "brine" if sums.method in ("immersion", "pumped-immersion") else "cure"
+
+
+def _title(recipe: Recipe, sums: Sums, task: Task) -> str:
+    if task.kind == "cure":
+        return f"Into the {vessel(sums)}"
+    if task.kind == "out":
+        return f"Out of the {vessel(sums)}{', rinse' if recipe.process.rinse is not None else ''}"
+    if task.kind == "cook" and task.verb:
+        return _COOK_TITLES.get(task.verb, "Cook")
+    if task.kind == "spice" and all(item.use != "blend" for item in recipe.ingredients):
+        return "Weigh and mix the rub"
+    if task.kind == "brine" and recipe.process.brine_heated is not None:
+        return "Boil the brine" if recipe.process.brine_heated.words.lower().startswith(("boil", "bring")) else "Heat the brine"
+    return _TITLES[task.kind]
+
+
+def _lasts(one: Placed) -> str:
+    task = one.task
+    if task.kind == "wrap":
+        return ""
+    if task.lasts.said == "unknown":
+        return task.lasts.words
+    free = task.lasts.low != task.lasts.high
+    if free and task.lasts.said == "page":
+        planned = _near(one.takes)
+        end = "the long end" if abs(one.takes - task.lasts.high) < 0.26 else "the short end" if abs(one.takes - task.lasts.low) < 0.26 else "longer than the page" if one.takes > task.lasts.high else "between its ends"
+        return f"{task.lasts.words}; {planned} planned, {end}"
+    if one.takes > task.lasts.high + 0.26 and task.kind in ("cure", "dry", "hang", "equalize"):
+        return f"{task.lasts.words}; {_near(one.takes)} planned"
+    return task.lasts.words
+
+
+def _near(hours: float) -> str:
+    """Hours to the quarter, days with hours."""
+    quarters = round(hours * 4) / 4
+    days, rest = divmod(quarters, 24)
+    if days >= 2 and rest:
+        return f"{days:.0f} days {in_words(rest) if rest >= 1 else f'{rest * 60:.0f} min'}"
+    return in_words(quarters)
+
+
+def _row_notes(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
+    yield from one.notes
+    task, clock = one.task, plan.clock
+    if task.kind == "cure" and one.latest_in is not None and task.lasts.low != task.lasts.high:
+        least = in_words(task.lasts.low)
+        yield f"at the latest {_moment(clock, clock.before(one.latest_in))}, for {least}"
+    if task.kind == "out" and (cure := plan.of("cure")) is not None and cure.earliest_out is not None and cure.task.lasts.low != cure.task.lasts.high:
+        yield f"not before {_moment(clock, clock.before(cure.earliest_out))}"
+    if one.waits >= 1 and clock.bound:
+        until = one.before - round((one.takes + one.waits) * 60)
+        end = _moment(clock, clock.quarter(max(until, 0)))
+        yield f"then it stands, {_COLD_STAND if task.kind != 'spice' else 'closed'}, until {end}"
+    if task.kind == "cool" and plan.work.keeps_days is not None and clock.bound:
+        made = _cooked_on(plan)
+        if made is not None:
+            yield f"made {day_name(made)}, day 1; use by {full_day(made + timedelta(days=plan.work.keeps_days - 1))} ({plan.work.keep_words})"
+
+
+def _cooked_on(plan: Schedule) -> date | None:
+    """The day that counts as the first: when it comes off the fire."""
+    hot = [one for one in plan.placed if one.task.kind in ("smoke", "cook")]
+    return hot[-1].end.date() if hot else None
+
+
+def _turning(plan: Schedule) -> Row:
+    turned = plan.turning
+    assert turned is not None
+    ticks = tuple(Tick(turn.on, f"{day_name(turn.on)} (day {turn.day})", turn.note) for turn in turned.turns)
+    notes = tuple(f"{day_name(turn.on)}: {turn.note}" for turn in turned.turns if turn.note)
+    words = f"{turned.words}{'; twice each of these days' if turned.twice else ''}" if ticks else turned.words
+    return Row("turn", "Overhaul: take out, look over, turn", "these days" if ticks else "in the cure", "", "", (), ("initials each day",) if ticks else (), "clean hands, probe", ("look: covered, no slime, smells clean",), words, notes, ticks)
+
+
+def _serving(plan: Schedule) -> Row:
+    clock = plan.clock
+    notes = list(plan.notes)
+    ahead = plan.work.keeps_days is not None and not any(one.task.kind in ("fry", "reheat") for one in plan.placed)
+    limits: tuple[str, ...] = ()
+    if ahead:
+        heat = _rule("reheat_f")
+        limits = (f"cold, or heated again to {degrees(heat.value)} within 2 h ({_source(heat.cite)})",)
+    day, at = (day_name(clock.serve), f"{clock.serve:%H:%M}") if clock.bound else ("0 h", "before serving")
+    return Row("serve", "Serve", day, at, "", (), (), "", limits, "", tuple(notes), start=clock.serve if clock.bound else None)
+
+
+def _after(recipe: Recipe, plan: Schedule, task: Task) -> Row:
+    limits: tuple[str, ...] = ()
+    notes: tuple[str, ...] = task.notes
+    if task.kind == "hold":
+        least = facts.fact("hot_hold_min_f")
+        limits = (f"{degrees(least.value)} or more ({_source(least.cite)})",)
+    if task.kind == "cool-left":
+        limits = tuple(_cooling_limits(recipe))
+    if task.kind == "keep":
+        cold = facts.fact("cure_max_f")
+        limits = (f"{degrees(cold.value)} or less ({_source(cold.cite)})",)
+        made = _cooked_on(plan)
+        days = re.match(r"\d+", plan.work.keep_words)
+        if made is not None and plan.clock.bound and days is not None:
+            notes = (*notes, f"made {day_name(made)}, day 1; use by {full_day(made + timedelta(days=int(days[0]) - 1))}")
+    return Row(task.kind, _TITLES[task.kind], "after", "", _short(task.words), (), (), "probe" if task.kind != "keep" else "label: made on, use by", limits, plan.work.keep_words if task.kind == "keep" else "", notes)
+
+
+# -- what to weigh
+
+
+def _weighed(recipe: Recipe, sums: Sums, task: Task) -> Iterator[Weigh]:
+    if task.kind == "pump":
+        pump, meat = recipe.process.pump, recipe.process.meat
+        if pump is not None and meat is not None and meat.mass is not None and meat.mass_stated:
+            gram = meat.mass.likely * pump.span.likely / 100
+            yield Weigh("brine for the needle", _gram(gram, sums, False), f"{pump.span.likely:g} % of green weight")
+    if task.kind == "cure" and sums.method != "none":
+        for item in recipe.of_role("meat"):
+            yield _one(item, sums)
+        return
+    uses = _USES.get(task.kind)
+    if uses is None:
+        return
+    rubbed = {id(item) for section in recipe.sections if section.rubbed for item in section.ingredients}
+    for item in recipe.ingredients:
+        if item.use not in uses or (item.role == "meat" and task.kind != "grind"):
+            if not (task.kind == "season" and id(item) in rubbed):
+                continue
+        if task.kind == "brine" and id(item) in rubbed:
+            continue
+        yield _one(item, sums)
+
+
+def _one(item: Ingredient, sums: Sums) -> Weigh:
+    name = f"{item.name or item.role}{' (if wanted)' if item.optional else ''}"
+    if item.mass is None:
+        return Weigh(name, " ".join(item.text.split())[:60] if item.amount is not None else "as needed", "" if item.amount is None else "the page's words; no weight in them")
+    fine = item.role in CURING_SALTS or item.role == "accelerator"
+    more = "" if item.mass.exact or item.weighed else f"{_gram(item.mass.low, sums, fine)} to {_gram(item.mass.high, sums, fine)} by its spoon or cup"
+    return Weigh(name, _gram(item.mass.likely, sums, fine), more)
+
+
+def _gram(gram: float, sums: Sums, fine: bool) -> str:
+    scale = sums.house.scale.get("cure" if fine else "other", facts.table("sums")["scale.cure" if fine else "scale.other"].value)
+    shown = weighable(gram, scale)
+    places = 1 if fine and scale < 1 else 0 if scale >= 1 else 1
+    return f"{shown:,.{places}f} g"
+
+
+def _write(recipe: Recipe, sums: Sums, task: Task) -> Iterator[str]:
+    """What is found at the bench and written down there."""
+    if task.kind in ("pump", "cure") and not (task.kind == "cure" and sums.method.startswith("pumped")):
+        yield "green weight ______ g"
+    if task.kind == "pump":
+        yield "pumped ______ g"
+    if task.kind == "cure":
+        if vessel(sums) == "brine":
+            yield "brine ____ °"
+        yield "thickest ____ mm"
+    if task.kind in ("smoke", "cook"):
+        yield "inside ____ °"
+    if task.kind == "cool":
+        yield "2 h ____ °, 6 h ____ °"
+
+
+_TOOLS = {
+    "thaw": "pan under it, bottom shelf", "spice": "scale", "brine": "scale, 0.1 g scale for the cure", "chill": "probe, ice bath", "cure-mix": "0.1 g scale", "grind": "scale, 0.1 g scale, grinder",
+    "pump": "needle, scale, strained brine", "soak": "tub, cold water", "equalize": "rack", "dry": "rack", "hang": "rack", "season": "tray", "smoke": "smoker, two probes", "wrap": "paper or foil",
+    "cook": "pot or oven, probe", "rest": "board or tray", "cool": "shallow pans or ice bath, probe, clock", "slice": "knife, board", "fry": "pan", "reheat": "oven or steamer, probe",
+}  # fmt: skip
+
+
+def _tool(recipe: Recipe, sums: Sums, task: Task) -> str:
+    if task.kind == "brine" and not recipe.of_role(*CURING_SALTS):
+        return "scale"
+    if task.kind == "cure":
+        process = recipe.process
+        if vessel(sums) != "brine":
+            return "bag or tub"
+        size = f"{process.tub.high:.0f} litre " if process.tub is not None else ""
+        return f"{size}{process.tub_material or ''} tub".replace("  ", " ").strip() + ", plate and weight"
+    if task.kind == "out":
+        return "sink, clean tub"
+    return _TOOLS.get(task.kind, "")
+
+
+# -- limits
+
+
+def _rule(name: str) -> facts.Fact:
+    return facts.table("rules")[name]
+
+
+def _source(cite: Cite) -> str:
+    return f"{short(cite)}, {cite.where}" if cite.key == "food-code-2022" and cite.where else short(cite)
+
+
+def _page(recipe: Recipe, fact: Fact, words: str) -> str:
+    return f"{words} {degrees(fact.low, fact.high)} (page, line {fact.line})"
+
+
+def _limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
+    process, kind = recipe.process, one.task.kind
+    cold = facts.fact("cure_max_f")
+    if kind == "thaw":
+        most = _rule("thaw_max_f")
+        yield f"{degrees(most.value)} or less ({_source(most.cite)}); never on the counter"
+    elif kind in ("brine", "cure-mix", "grind") and recipe.of_role(*CURING_SALTS):
+        yield "curing salt to 0.1 g, never by the spoon; two people read the scale"
+    elif kind == "chill":
+        into = facts.fact("brine_into_meat_max_f")
+        if process.brine_temperature is not None:
+            yield _page(recipe, process.brine_temperature, "to")
+        yield f"{degrees(into.value)} or less before meat goes in ({_source(into.cite)})"
+    elif kind == "pump":
+        if process.pump is not None:
+            yield f"{process.pump.low:g}{f' to {process.pump.high:g}' if process.pump.high != process.pump.low else ''} % of green weight (page, line {process.pump.line})"
+    elif kind == "cure":
+        if process.cure_temperature is not None:
+            yield _page(recipe, process.cure_temperature, "at")
+        yield f"{degrees(cold.value)} or less ({_source(cold.cite)})"
+        if process.weighed_down is not None and plan.work.main and any(task.kind == "brine" for task in plan.work.main):
+            yield "all of it under the brine"
+        if one.task.lasts.said == "page":
+            yield f"no less than {in_words(one.task.lasts.low)}"
+    elif kind == "out":
+        yield "throw the brine away" if any(task.kind == "brine" for task in plan.work.main) else "throw the juices away"
+    elif kind in ("soak", "dry", "equalize", "hang"):
+        if kind == "soak" and process.soak_warm is not None:
+            most = _rule("soak_out_h")
+            yield f"no more than {most.value:g} h out of the cold ({_source(most.cite)})"
+        elif kind == "soak" or COLD_PLACE.search(one.task.words.lower()):
+            yield f"in the cold, {degrees(cold.value)} or less ({_source(cold.cite)})"
+    elif kind in ("smoke", "cook"):
+        yield from _heat_limits(recipe, plan, one)
+    elif kind == "rest":
+        final, least, minimum = process.final_temperature, facts.fact("minimum.whole_rest_min"), facts.fact("minimum.whole_f")
+        if final is not None and minimum.value <= final.low < facts.fact("instant_meat_f").value and not _bird(recipe):
+            yield f"{least.value:g} min at the least ({_source(least.cite)})"
+    elif kind == "cool":
+        yield from _cooling_limits(recipe, plan.clock if plan.clock.bound else None, one.before)
+    elif kind == "reheat":
+        heat = _rule("reheat_f")
+        yield f"{degrees(heat.value)} within 2 h ({_source(heat.cite)})"
+
+
+def _bird(recipe: Recipe) -> bool:
+    return recipe.process.meat is not None and recipe.process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry")
+
+
+def _heat_limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
+    process = recipe.process
+    if one.task.kind == "smoke" and process.smoke_temperature is not None:
+        yield _page(recipe, process.smoke_temperature, "air")
+    final = process.final_temperature
+    last = [placed for placed in plan.placed if placed.task.kind in ("smoke", "cook")][-1]
+    if final is not None and one is last:
+        held = f", held {final.dwell.span.likely:g} min" if final.dwell is not None else ""
+        yield _page(recipe, final, "until inside") + held
+    if one is last and not recipe.raw_on_purpose:
+        meat = recipe.process.meat
+        ground = recipe.product == "ground" or (meat is not None and meat.ground)
+        least = facts.fact("minimum.poultry_f" if _bird(recipe) else "minimum.ground_f" if ground else "minimum.fish_f" if meat is not None and meat.species == "fish" else "minimum.whole_f")
+        if final is None or final.low < least.value + 15:
+            extra = f" and {facts.fact('minimum.whole_rest_min').value:g} min rest" if least.name == "minimum.whole_f" else ""
+            yield f"no less than {degrees(least.value)}{extra} ({_source(least.cite)}), or the time the table gives"
+
+
+def _cooling_limits(recipe: Recipe, clock: Clock | None = None, before: int = 0) -> Iterator[str]:
+    """The legs with their limits, and the hours of the clock where it is known when it begins."""
+    start, middle, cold = facts.fact("cooling.start_f"), _rule("cooling.stage_end_f"), _rule("cooling.cold_end_f")
+    first, whole = facts.fact("cooling.stage1_h"), facts.fact("cooling.total_h")
+    stage, total = first.value, whole.value
+    by_first = f", by {_moment(clock, before - round(stage * 60))}" if clock is not None else ""
+    by_last = f", by {_moment(clock, before - round(total * 60))}" if clock is not None else ""
+    yield f"from {degrees(start.value)} to {middle.value:g} °F in {stage:g} h{by_first}"
+    yield f"to {degrees(cold.value)} in {total:g} h in all{by_last} ({_source(whole.cite)})"
+    legs = recipe.process.cooling
+    if legs and sum(leg.high for leg in legs) < total:
+        yield f"the page wants it faster: {', '.join(f'{leg.start:.0f} to {leg.end:.0f} °F in {leg.high:g} h' for leg in legs)}"
+
+
+# -- round the rows
+
+
+def _summary(recipe: Recipe, plan: Schedule) -> Iterator[str]:
+    clock = plan.clock
+    if clock.bound:
+        yield f"Served {full_day(clock.serve)}, {clock.serve:%H:%M}"
+    cure = plan.of("cure")
+    if cure is None:
+        return
+    place = "brine" if any(task.kind == "brine" for task in plan.work.main) else "cure"
+    if not clock.bound:
+        yield f"In the {place} for {_near(cure.takes)}"
+    elif cure.task.lasts.low != cure.task.lasts.high and cure.earliest_out is not None:
+        yield f"In the {place} by {day_name(cure.start)}, out {day_name(cure.earliest_out)} to {day_name(cure.end)}"
+    else:
+        yield f"In the {place} by {day_name(cure.start)}, out {day_name(cure.end)}"
+
+
+def _late(plan: Schedule, today: date) -> str | None:
+    if plan.too_late is None:
+        return None
+    following = plan.too_late.next_serve
+    then = f"next possible serving {full_day(following)}, {following:%H:%M}, begun after today" if following is not None else "no serving within the months ahead could be found that can be met"
+    return f"This had to be started on {full_day(plan.too_late.latest)} at {plan.too_late.latest:%H:%M}; it is too late: {then}."
+
+
+def _notes(plan: Schedule, asked: Asked) -> Iterator[str]:
+    cure, clock = plan.of("cure"), plan.clock
+    day, end = facts.table("prep")["day.start"].value, facts.table("prep")["day.end"].value
+    if cure is not None and cure.task.lasts.low >= 48:
+        days = cure.task.lasts.high / 24
+        yield f"Day 1 is the day it goes in. Days of cure are whole days of 24 hours, so {days:.3g} days end on day {days + 1:.3g}."
+    ranges = [one for one in plan.placed if one.task.lasts.said == "page" and one.task.lasts.low != one.task.lasts.high]
+    if ranges:
+        yield "Where the page gives a range, the short end is planned, for the long one would begin before today." if plan.short else "Where the page gives a range, the long end is planned, or as near to it as the days allow."
+    assumed = any(one.task.lasts.said == "assumed" for one in plan.placed)
+    if assumed:
+        yield "“Assumed” is not from the page: put your own time beside it."
+    if any(one.task.lasts.said == "unknown" for one in plan.placed):
+        yield "“Time not on the page”: the plan only leaves room for it; go by the probe, and write the time on the recipe."
+    if clock.bound:
+        yield f"Hands-on work is put between {day:.0f}:00 and {end:.0f}:00 where it can be; this program does not know the kitchen's hours."
+        yield f"Times are by the clocks of {asked.zone}." if asked.zone is not None else "Times are by the clock on the wall; a change of the clocks is not counted in (--zone does that)."
+    else:
+        yield "Give --serve for days and times; closed days count only then."
+    if asked.closed and clock.bound:
+        yield f"Closed: {', '.join(asked.closed)}."
+    if plan.work.unplaced:
+        yield f"On no row of this sheet: {'; '.join(f'line {step.line} (“{_cut(step.text)}”)' for step in plan.work.unplaced[:6])}{' and more' if len(plan.work.unplaced) > 6 else ''}."
+
+
+def _cut(words: str) -> str:
+    line = " ".join(words.split())
+    return line if len(line) <= 40 else f"{line[:38].rstrip()} …"
+
+
+def cleaned(lines: Iterable[str]) -> str:
+    return "\n".join(clean(line) for line in lines if line)
