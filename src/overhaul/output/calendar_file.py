@@ -67,7 +67,7 @@ def _event(recipe: Recipe, asked: Asked, row: Row, start: datetime, end: datetim
     event.add("dtend", max(end, start + _QUARTER) if end is not None else start + _QUARTER)
     event.add("summary", f"{row.title}: {clean(recipe.title)}")
     weigh = "; ".join(f"{one.name} {one.grams}" for one in row.weigh)
-    lines = (*first, row.lasts, row.words, f"Weigh: {weigh}" if weigh else "", f"Tool: {row.tool}" if row.tool else "", *(f"Limit: {limit}" for limit in row.limits), *row.notes, CAUTION)
+    lines = (*first, row.lasts, row.words, f"Weigh: {weigh}" if weigh else "", f"Tool: {row.tool}" if row.tool else "", *(f"Limit: {limit.words}{f' ({limit.source})' if limit.source is not None else ''}" for limit in row.limits), *row.notes, CAUTION)
     event.add("description", cleaned(lines))
     if row.key == "cool":
         for hours, name in ((facts.fact("cooling.stage1_h").value, "70 °F"), (facts.fact("cooling.total_h").value, "41 °F")):

@@ -52,7 +52,7 @@ def room(name: str, why: str = "time not on the page") -> Lasting:
 
 
 def assumed(fact: facts.Fact, hours: float) -> Lasting:
-    told = "assumed, common practice" if fact.status == "common-practice" else f"assumed, {facts.source(fact.source).title} {fact.where}" if fact.firm else "assumed"
+    told = "assumed, common practice" if fact.status == "common-practice" else f"assumed, the limit of {facts.source(fact.source).title}" if fact.firm else "assumed"
     return Lasting(hours, hours, "assumed", f"{in_words(hours)} {told}")
 
 

@@ -17,7 +17,8 @@ def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
     """What the template wants besides the head."""
     found = sheet(recipe, sums, asked)
     hazards, rest = audited(recipe, sums)
-    return {"rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest}
+    sources = list(dict.fromkeys(limit.source for row in found.rows for limit in row.limits if limit.source is not None))
+    return {"sources": sources, "rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest}
 
 
 def audited(recipe: Recipe, sums: Sums) -> tuple[list[tuple[str, int]], str]:

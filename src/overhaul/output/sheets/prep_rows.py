@@ -22,7 +22,7 @@ from overhaul.scheduling.tasks import Task
 from overhaul.sums.solving import weighable
 from overhaul.sums.work import Sums
 
-_MOST_WORDS = 150
+_MOST_WORDS = 120
 _TITLES = {
     "thaw": "Out of the freezer, thaw in the cold", "spice": "Weigh and mix the spice", "brine": "Make the brine", "chill": "Cool the brine", "cure-mix": "Weigh and mix the cure",
     "grind": "Grind, mix, stuff", "pump": "Weigh green, pump, weigh again", "soak": "Soak", "equalize": "Leave it to even out", "dry": "Dry", "hang": "Hang", "season": "Rub",
@@ -50,6 +50,13 @@ class Tick(Struct, frozen=True):
     note: str | None
 
 
+class Limit(Struct, frozen=True):
+    """One limit in words, and where it is from; the page's own have their line in the words."""
+
+    words: str
+    source: str | None = None
+
+
 class Row(Struct, frozen=True):
     """One task. ``day`` and ``clock`` are words for when it is to be done; ``start`` and ``end`` None where it has no time of its own."""
 
@@ -61,7 +68,7 @@ class Row(Struct, frozen=True):
     weigh: tuple[Weigh, ...]
     write: tuple[str, ...]
     tool: str
-    limits: tuple[str, ...]
+    limits: tuple[Limit, ...]
     lasts: str
     notes: tuple[str, ...]
     ticks: tuple[Tick, ...] = ()
@@ -90,7 +97,7 @@ def sheet(recipe: Recipe, sums: Sums, asked: Asked) -> Sheet:
     if plan is None:
         return Sheet((), (), None, None, ("The page has no method and nothing to weigh: there is nothing to work back.",))
     rows = [*_rows(recipe, sums, plan), _serving(plan), *(_after(recipe, plan, task) for task in plan.after)]
-    return Sheet(tuple(rows), tuple(_summary(recipe, plan)), _late(plan, asked.made_on), plan, tuple(_notes(plan, asked)))
+    return Sheet(tuple(rows), tuple(_summary(recipe, plan)), _late(plan, asked.made_on), plan, tuple(_notes(plan, asked, rows)))
 
 
 # -- when
@@ -194,7 +201,7 @@ def _row_notes(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
     if one.waits >= 1 and clock.bound:
         until = one.before - round((one.takes + one.waits) * 60)
         end = _moment(clock, clock.quarter(max(until, 0)))
-        yield f"then it stands, {_COLD_STAND if task.kind != 'spice' else 'closed'}, until {end}"
+        yield f"then stands, {_COLD_STAND if task.kind != 'spice' else 'closed'}, until {end}"
     if task.kind == "cool" and plan.work.keeps_days is not None and clock.bound:
         made = _cooked_on(plan)
         if made is not None:
@@ -210,40 +217,40 @@ def _cooked_on(plan: Schedule) -> date | None:
 def _turning(plan: Schedule) -> Row:
     turned = plan.turning
     assert turned is not None
-    ticks = tuple(Tick(turn.on, f"{day_name(turn.on)} (day {turn.day})", turn.note) for turn in turned.turns)
+    ticks = tuple(Tick(turn.on, f"{day_name(turn.on)} (d{turn.day})", turn.note) for turn in turned.turns)
     notes = tuple(f"{day_name(turn.on)}: {turn.note}" for turn in turned.turns if turn.note)
     words = f"{turned.words}{'; twice each of these days' if turned.twice else ''}" if ticks else turned.words
-    return Row("turn", "Overhaul: take out, look over, turn", "these days" if ticks else "in the cure", "", "", (), ("initials each day",) if ticks else (), "clean hands, probe", ("look: covered, no slime, smells clean",), words, notes, ticks)
+    return Row("turn", "Overhaul: look over, turn", "these days" if ticks else "in the cure", "", "", (), (), "clean hands", (Limit("covered, no slime, clean smell"),), words, notes, ticks)
 
 
 def _serving(plan: Schedule) -> Row:
     clock = plan.clock
     notes = list(plan.notes)
     ahead = plan.work.keeps_days is not None and not any(one.task.kind in ("fry", "reheat") for one in plan.placed)
-    limits: tuple[str, ...] = ()
+    limits: tuple[Limit, ...] = ()
     if ahead:
         heat = _rule("reheat_f")
-        limits = (f"cold, or heated again to {degrees(heat.value)} within 2 h ({_source(heat.cite)})",)
+        limits = (Limit(f"cold, or heated again to {degrees(heat.value)} within 2 h", _source(heat.cite)),)
     day, at = (day_name(clock.serve), f"{clock.serve:%H:%M}") if clock.bound else ("0 h", "before serving")
     return Row("serve", "Serve", day, at, "", (), (), "", limits, "", tuple(notes), start=clock.serve if clock.bound else None)
 
 
 def _after(recipe: Recipe, plan: Schedule, task: Task) -> Row:
-    limits: tuple[str, ...] = ()
+    limits: tuple[Limit, ...] = ()
     notes: tuple[str, ...] = task.notes
     if task.kind == "hold":
         least = facts.fact("hot_hold_min_f")
-        limits = (f"{degrees(least.value)} or more ({_source(least.cite)})",)
+        limits = (Limit(f"{degrees(least.value)} or more", _source(least.cite)),)
     if task.kind == "cool-left":
         limits = tuple(_cooling_limits(recipe))
     if task.kind == "keep":
         cold = facts.fact("cure_max_f")
-        limits = (f"{degrees(cold.value)} or less ({_source(cold.cite)})",)
+        limits = (Limit(f"{degrees(cold.value)} or less", _source(cold.cite)),)
         made = _cooked_on(plan)
         days = re.match(r"\d+", plan.work.keep_words)
         if made is not None and plan.clock.bound and days is not None:
             notes = (*notes, f"made {day_name(made)}, day 1; use by {full_day(made + timedelta(days=int(days[0]) - 1))}")
-    return Row(task.kind, _TITLES[task.kind], "after", "", _short(task.words), (), (), "probe" if task.kind != "keep" else "label: made on, use by", limits, plan.work.keep_words if task.kind == "keep" else "", notes)
+    return Row(task.kind, _TITLES[task.kind], "after", "", _short(task.words), (), (), "probe" if task.kind != "keep" else "label", limits, plan.work.keep_words if task.kind == "keep" else "", notes)
 
 
 # -- what to weigh
@@ -277,7 +284,8 @@ def _one(item: Ingredient, sums: Sums) -> Weigh:
     if item.mass is None:
         return Weigh(name, " ".join(item.text.split())[:60] if item.amount is not None else "as needed", "" if item.amount is None else "the page's words; no weight in them")
     fine = item.role in CURING_SALTS or item.role == "accelerator"
-    more = "" if item.mass.exact or item.weighed else f"{_gram(item.mass.low, sums, fine)} to {_gram(item.mass.high, sums, fine)} by its spoon or cup"
+    spread = (_gram(item.mass.low, sums, fine).removesuffix(" g"), _gram(item.mass.high, sums, fine))
+    more = "" if item.mass.exact or item.weighed or spread[0] == spread[1].removesuffix(" g") else f"{spread[0]} to {spread[1]}"
     return Weigh(name, _gram(item.mass.likely, sums, fine), more)
 
 
@@ -336,89 +344,97 @@ def _source(cite: Cite) -> str:
     return f"{short(cite)}, {cite.where}" if cite.key == "food-code-2022" and cite.where else short(cite)
 
 
-def _page(recipe: Recipe, fact: Fact, words: str) -> str:
-    return f"{words} {degrees(fact.low, fact.high)} (page, line {fact.line})"
+def _page(recipe: Recipe, fact: Fact, words: str, more: str = "") -> Limit:
+    return Limit(f"{words} {degrees(fact.low, fact.high)}{more} (line {fact.line})")
 
 
-def _limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
+def _limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[Limit]:
     process, kind = recipe.process, one.task.kind
     cold = facts.fact("cure_max_f")
+    wet = any(task.kind == "brine" for task in plan.work.main)
     if kind == "thaw":
         most = _rule("thaw_max_f")
-        yield f"{degrees(most.value)} or less ({_source(most.cite)}); never on the counter"
+        yield Limit(f"{degrees(most.value)} or less, never on the counter", _source(most.cite))
     elif kind in ("brine", "cure-mix", "grind") and recipe.of_role(*CURING_SALTS):
-        yield "curing salt to 0.1 g, never by the spoon; two people read the scale"
+        yield Limit("curing salt to 0.1 g, never by the spoon; two people read the scale")
     elif kind == "chill":
         into = facts.fact("brine_into_meat_max_f")
         if process.brine_temperature is not None:
             yield _page(recipe, process.brine_temperature, "to")
-        yield f"{degrees(into.value)} or less before meat goes in ({_source(into.cite)})"
+        yield Limit(f"{degrees(into.value)} or less before meat goes in", _source(into.cite))
     elif kind == "pump":
         if process.pump is not None:
-            yield f"{process.pump.low:g}{f' to {process.pump.high:g}' if process.pump.high != process.pump.low else ''} % of green weight (page, line {process.pump.line})"
+            yield Limit(f"{process.pump.low:g}{f' to {process.pump.high:g}' if process.pump.high != process.pump.low else ''} % of green weight (line {process.pump.line})")
     elif kind == "cure":
         if process.cure_temperature is not None:
             yield _page(recipe, process.cure_temperature, "at")
-        yield f"{degrees(cold.value)} or less ({_source(cold.cite)})"
-        if process.weighed_down is not None and plan.work.main and any(task.kind == "brine" for task in plan.work.main):
-            yield "all of it under the brine"
+        yield Limit(f"{degrees(cold.value)} or less", _source(cold.cite))
+        if wet and not any(task.kind == "pump" for task in plan.work.main):
+            yield Limit("all of it under the brine")
         if one.task.lasts.said == "page":
-            yield f"no less than {in_words(one.task.lasts.low)}"
+            yield Limit(f"no less than {in_words(one.task.lasts.low)}")
     elif kind == "out":
-        yield "throw the brine away" if any(task.kind == "brine" for task in plan.work.main) else "throw the juices away"
+        yield Limit(f"throw the {'brine' if wet else 'juices'} away")
     elif kind in ("soak", "dry", "equalize", "hang"):
         if kind == "soak" and process.soak_warm is not None:
             most = _rule("soak_out_h")
-            yield f"no more than {most.value:g} h out of the cold ({_source(most.cite)})"
+            yield Limit(f"no more than {most.value:g} h out of the cold", _source(most.cite))
         elif kind == "soak" or COLD_PLACE.search(one.task.words.lower()):
-            yield f"in the cold, {degrees(cold.value)} or less ({_source(cold.cite)})"
+            yield Limit(f"in the cold, {degrees(cold.value)} or less", _source(cold.cite))
     elif kind in ("smoke", "cook"):
         yield from _heat_limits(recipe, plan, one)
     elif kind == "rest":
         final, least, minimum = process.final_temperature, facts.fact("minimum.whole_rest_min"), facts.fact("minimum.whole_f")
         if final is not None and minimum.value <= final.low < facts.fact("instant_meat_f").value and not _bird(recipe):
-            yield f"{least.value:g} min at the least ({_source(least.cite)})"
+            yield Limit(f"{least.value:g} min at the least", _source(least.cite))
     elif kind == "cool":
         yield from _cooling_limits(recipe, plan.clock if plan.clock.bound else None, one.before)
     elif kind == "reheat":
         heat = _rule("reheat_f")
-        yield f"{degrees(heat.value)} within 2 h ({_source(heat.cite)})"
+        yield Limit(f"{degrees(heat.value)} within 2 h", _source(heat.cite))
 
 
 def _bird(recipe: Recipe) -> bool:
     return recipe.process.meat is not None and recipe.process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry")
 
 
-def _heat_limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
+def _heat_limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[Limit]:
     process = recipe.process
     if one.task.kind == "smoke" and process.smoke_temperature is not None:
         yield _page(recipe, process.smoke_temperature, "air")
     final = process.final_temperature
-    last = [placed for placed in plan.placed if placed.task.kind in ("smoke", "cook")][-1]
-    if final is not None and one is last:
-        held = f", held {final.dwell.span.likely:g} min" if final.dwell is not None else ""
-        yield _page(recipe, final, "until inside") + held
-    if one is last and not recipe.raw_on_purpose:
-        meat = recipe.process.meat
-        ground = recipe.product == "ground" or (meat is not None and meat.ground)
-        least = facts.fact("minimum.poultry_f" if _bird(recipe) else "minimum.ground_f" if ground else "minimum.fish_f" if meat is not None and meat.species == "fish" else "minimum.whole_f")
-        if final is None or final.low < least.value + 15:
-            extra = f" and {facts.fact('minimum.whole_rest_min').value:g} min rest" if least.name == "minimum.whole_f" else ""
-            yield f"no less than {degrees(least.value)}{extra} ({_source(least.cite)}), or the time the table gives"
+    if one is not [placed for placed in plan.placed if placed.task.kind in ("smoke", "cook")][-1]:
+        return
+    if final is not None:
+        yield _page(recipe, final, "until inside", f", held {final.dwell.span.likely:g} min" if final.dwell is not None else "")
+    if recipe.raw_on_purpose:
+        return
+    least = _least_inside(recipe)
+    # Where the page goes well past it, the page's own end is the limit to cook to.
+    if final is None or final.low < facts.fact("instant_meat_f").value or final.low < least.value:
+        rest = facts.fact("minimum.whole_rest_min")
+        yield Limit(f"no less than {degrees(least.value)}{f' and {rest.value:g} min rest' if least.name == 'minimum.whole_f' else ''}, or the hold of the table", _source(least.cite))
 
 
-def _cooling_limits(recipe: Recipe, clock: Clock | None = None, before: int = 0) -> Iterator[str]:
+def _least_inside(recipe: Recipe) -> facts.Fact:
+    meat = recipe.process.meat
+    if _bird(recipe):
+        return facts.fact("minimum.poultry_f")
+    if recipe.product == "ground" or (meat is not None and meat.ground):
+        return facts.fact("minimum.ground_f")
+    return facts.fact("minimum.fish_f" if meat is not None and meat.species == "fish" else "minimum.whole_f")
+
+
+def _cooling_limits(recipe: Recipe, clock: Clock | None = None, before: int = 0) -> Iterator[Limit]:
     """The legs with their limits, and the hours of the clock where it is known when it begins."""
     start, middle, cold = facts.fact("cooling.start_f"), _rule("cooling.stage_end_f"), _rule("cooling.cold_end_f")
     first, whole = facts.fact("cooling.stage1_h"), facts.fact("cooling.total_h")
-    stage, total = first.value, whole.value
-    by_first = f", by {_moment(clock, before - round(stage * 60))}" if clock is not None else ""
-    by_last = f", by {_moment(clock, before - round(total * 60))}" if clock is not None else ""
-    yield f"from {degrees(start.value)} to {middle.value:g} °F in {stage:g} h{by_first}"
-    yield f"to {degrees(cold.value)} in {total:g} h in all{by_last} ({_source(whole.cite)})"
+    by = [f", by {_moment(clock, before - round(leg.value * 60))}" if clock is not None else "" for leg in (first, whole)]
+    yield Limit(f"{start.value:g} to {middle.value:g} °F ({(start.value - 32) * 5 / 9:.0f} to {(middle.value - 32) * 5 / 9:.0f} °C) in {first.value:g} h{by[0]}", _source(first.cite))
+    yield Limit(f"to {degrees(cold.value)} in {whole.value:g} h in all{by[1]}", _source(whole.cite))
     legs = recipe.process.cooling
-    if legs and sum(leg.high for leg in legs) < total:
-        yield f"the page wants it faster: {', '.join(f'{leg.start:.0f} to {leg.end:.0f} °F in {leg.high:g} h' for leg in legs)}"
+    if legs and sum(leg.high for leg in legs) < whole.value:
+        yield Limit(f"the page wants it faster: {', '.join(f'{leg.start:.0f} to {leg.end:.0f} °F in {leg.high:g} h' for leg in legs)} (line {legs[0].line})")
 
 
 # -- round the rows
@@ -448,7 +464,7 @@ def _late(plan: Schedule, today: date) -> str | None:
     return f"This had to be started on {full_day(plan.too_late.latest)} at {plan.too_late.latest:%H:%M}; it is too late: {then}."
 
 
-def _notes(plan: Schedule, asked: Asked) -> Iterator[str]:
+def _notes(plan: Schedule, asked: Asked, rows: Iterable[Row]) -> Iterator[str]:
     cure, clock = plan.of("cure"), plan.clock
     day, end = facts.table("prep")["day.start"].value, facts.table("prep")["day.end"].value
     if cure is not None and cure.task.lasts.low >= 48:
@@ -467,6 +483,8 @@ def _notes(plan: Schedule, asked: Asked) -> Iterator[str]:
         yield f"Times are by the clocks of {asked.zone}." if asked.zone is not None else "Times are by the clock on the wall; a change of the clocks is not counted in (--zone does that)."
     else:
         yield "Give --serve for days and times; closed days count only then."
+    if any(weigh.more.endswith(" g") for row in rows for weigh in row.weigh):
+        yield "Grams with a span in brackets are worked from a spoon, a cup or a count: weigh them once and write the weight on the recipe."
     if asked.closed and clock.bound:
         yield f"Closed: {', '.join(asked.closed)}."
     if plan.work.unplaced:
