@@ -7,7 +7,7 @@ from typing import Any
 from overhaul import signing
 from overhaul.findings import Finding, Grade
 from overhaul.output.sheets import Asked
-from overhaul.output.sheets.prep_rows import sheet
+from overhaul.output.sheets.prep_rows import Row, Sheet, sheet
 from overhaul.recipe.model import Recipe
 from overhaul.rules import Case, run
 from overhaul.sums.work import Sums
@@ -18,7 +18,24 @@ def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
     found = sheet(recipe, sums, asked)
     hazards, rest = audited(recipe, sums)
     sources = list(dict.fromkeys(limit.source for row in found.rows for limit in row.limits if limit.source is not None))
-    return {"sources": sources, "rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest}
+    return {"sources": sources, "rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest, "size": size(found, len(hazards))}
+
+
+_ROOMY, _DENSE = 35, 47  # lines of a table that still fit on one page in big type, and past which small type is wanted
+
+
+def size(found: Sheet, hazards: int) -> str:
+    """How big the print is, so that a short sheet is read from farther off and a long one stays on its page."""
+    lines = sum(_lines(row) for row in found.rows) + (2 * hazards + 5 if hazards else 0) + (2 if found.late is not None else 0)
+    return "roomy" if lines <= _ROOMY else "dense" if lines > _DENSE else "usual"
+
+
+def _lines(row: Row) -> int:
+    """About how many lines a row takes in print."""
+    told = -(-len(f"{row.title} {row.lasts} {row.tool}") // 48) + -(-len(" ".join((row.words, *row.notes))) // 50) + -(-len(row.ticks) // 5)
+    weighed = sum(1 + (len(f"{one.name} {one.grams} {one.more}") > 26) for one in row.weigh)
+    limits = sum(-(-len(limit.words) // 24) for limit in row.limits)
+    return max(told, weighed // 2 + 1 + limits // 2 if len(row.weigh) > 5 else max(weighed + len(row.write), limits), 1)
 
 
 def audited(recipe: Recipe, sums: Sums) -> tuple[list[tuple[str, int]], str]:

@@ -12,8 +12,9 @@ from overhaul import facts
 from overhaul.findings import Cite
 from overhaul.output.clean import clean
 from overhaul.output.sheets import Asked, CannotMake
+from overhaul.reading import units
 from overhaul.recipe.method import COLD_PLACE
-from overhaul.recipe.model import CURING_SALTS, Fact, Ingredient, Recipe
+from overhaul.recipe.model import CURING_SALTS, Amount, Fact, Ingredient, Recipe
 from overhaul.rules.words import degrees, short
 from overhaul.scheduling.clock import Clock, NoSuchTime, day_name, served
 from overhaul.scheduling.lasting import in_words
@@ -282,18 +283,29 @@ def _weighed(recipe: Recipe, sums: Sums, task: Task) -> Iterator[Weigh]:
 def _one(item: Ingredient, sums: Sums) -> Weigh:
     name = f"{item.name or item.role}{' (if wanted)' if item.optional else ''}"
     if item.mass is None:
-        return Weigh(name, " ".join(item.text.split())[:60] if item.amount is not None else "as needed", "" if item.amount is None else "the page's words; no weight in them")
+        return Weigh(name, _counted(item.amount) if item.amount is not None else "as needed", "no weight on the page" if item.amount is not None else "")
+    if item.mass.low < 0:
+        return Weigh(name, "?", "less than nothing on the page: ask")
     fine = item.role in CURING_SALTS or item.role == "accelerator"
-    spread = (_gram(item.mass.low, sums, fine).removesuffix(" g"), _gram(item.mass.high, sums, fine))
-    more = "" if item.mass.exact or item.weighed or spread[0] == spread[1].removesuffix(" g") else f"{spread[0]} to {spread[1]}"
-    return Weigh(name, _gram(item.mass.likely, sums, fine), more)
+    gram = _gram(item.mass.likely, sums, fine)
+    if item.amount is not None and not item.weighed and units.dimension(item.amount.unit) == "thing" and not fine:
+        return Weigh(name, _counted(item.amount), f"about {gram}")
+    low, high = (_gram(end, sums, fine).removesuffix(" g") for end in (item.mass.low, item.mass.high))
+    return Weigh(name, gram, "" if item.weighed or low == high else f"{low} to {high}")
+
+
+def _counted(amount: Amount) -> str:
+    low, high = float(amount.low), float(amount.high)
+    return f"{low:g}{f' to {high:g}' if high != low else ''} {units.in_words(amount.unit, several=high > 1)}".strip()
 
 
 def _gram(gram: float, sums: Sums, fine: bool) -> str:
+    """To what the kitchen's scale shows; a pinch to the tenth, for none of it is no amount."""
     scale = sums.house.scale.get("cure" if fine else "other", facts.table("sums")["scale.cure" if fine else "scale.other"].value)
+    if not fine and gram < 5 * scale:
+        scale = min(scale, facts.table("sums")["scale.cure"].value)
     shown = weighable(gram, scale)
-    places = 1 if fine and scale < 1 else 0 if scale >= 1 else 1
-    return f"{shown:,.{places}f} g"
+    return f"{shown:,.1f} g" if scale < 1 else f"{shown:,.0f} g"
 
 
 def _write(recipe: Recipe, sums: Sums, task: Task) -> Iterator[str]:
@@ -483,7 +495,7 @@ def _notes(plan: Schedule, asked: Asked, rows: Iterable[Row]) -> Iterator[str]:
         yield f"Times are by the clocks of {asked.zone}." if asked.zone is not None else "Times are by the clock on the wall; a change of the clocks is not counted in (--zone does that)."
     else:
         yield "Give --serve for days and times; closed days count only then."
-    if any(weigh.more.endswith(" g") for row in rows for weigh in row.weigh):
+    if any(" to " in weigh.more for row in rows for weigh in row.weigh):
         yield "Grams with a span in brackets are worked from a spoon, a cup or a count: weigh them once and write the weight on the recipe."
     if asked.closed and clock.bound:
         yield f"Closed: {', '.join(asked.closed)}."
