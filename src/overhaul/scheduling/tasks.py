@@ -107,6 +107,10 @@ def _ahead(recipe: Recipe, sums: Sums, steps: list[Step], taken: set[int]) -> It
     taken.update(index for index, step in enumerate(steps) if step.phase in ("thaw",))
     blends = [item for item in recipe.ingredients if item.use in ("blend", "rub")]
     cured = [item for item in recipe.ingredients if item.use == "cure" and item.role != "meat"]
+    if recipe.process.meat is None and not any(step.does("cure", "pump") for step in steps) and not wet:
+        if cured or blends:  # a mix by itself: nothing lies in it
+            yield Task("spice", lasting.hands("spice"), *_told(steps, taken, "make-spice", "make-brine"))
+        return
     if blends:
         words, lines = _told(steps, taken, "make-spice") if wet else ("", ())
         yield Task("spice", lasting.hands("spice"), words, lines, lasting.figure("wait.spice").value)
@@ -290,4 +294,6 @@ def _afterwards(recipe: Recipe, steps: list[Step], taken: set[int], ahead: bool,
         lasts, note = lasting.cooling(recipe)
         yield Task("cool-left", lasts, " ".join(step.text.strip() for _, step in left), tuple(step.line for _, step in left), notes=(note,) if note is not None else ())
     words, lines = _told(steps, taken, "store")
+    if recipe.process.meat is None and not words:
+        return
     yield Task("keep", Lasting(0, 0, "page"), words, lines)

@@ -68,10 +68,10 @@ def turning(recipe: Recipe, into: date, out: date, clock: Clock) -> Turning | No
             if not open_days:
                 turns.append(Turn(one, (one - into).days + 1, f"{day_name(one)} is closed, and so is every day near it: somebody has to come in"))
             else:
-                turns.append(Turn(open_days[0], (open_days[0] - into).days + 1, f"{day_name(one)} is closed: that turn falls out, and the one of {day_name(open_days[0])} stands for both"))
+                turns.append(Turn(open_days[0], (open_days[0] - into).days + 1, f"{day_name(one)} is closed: the turn of {day_name(open_days[0])} stands for both"))
             continue
         kept.add(free)
-        turns.append(Turn(free, (free - into).days + 1, f"moved from {day_name(one)}, a closed day"))
+        turns.append(Turn(free, (free - into).days + 1, f"{day_name(free)} instead of {day_name(one)}, a closed day"))
     return Turning(tuple(sorted(_once(turns), key=lambda turn: turn.on)), words, bool(_TWICE.search(text)))
 
 

@@ -94,11 +94,14 @@ def sheet(recipe: Recipe, sums: Sums, asked: Asked) -> Sheet:
     except NoSuchTime as problem:
         raise CannotMake(str(problem)) from None
     clock = Clock(serve, asked.closed) if serve is not None else Clock(datetime(2001, 1, 1, 12), (), False)
-    plan = schedule(recipe, sums, clock, asked.made_on)
+    try:
+        plan = schedule(recipe, sums, clock, asked.made_on)
+    except OverflowError:
+        raise CannotMake("the work would begin before the first year of the calendar, or end after its last") from None
     if plan is None:
         return Sheet((), (), None, None, ("The page has no method and nothing to weigh: there is nothing to work back.",))
     rows = [*_rows(recipe, sums, plan), _serving(plan), *(_after(recipe, plan, task) for task in plan.after)]
-    return Sheet(tuple(rows), tuple(_summary(recipe, plan)), _late(plan, asked.made_on), plan, tuple(_notes(plan, asked, rows)))
+    return Sheet(tuple(rows), tuple(_summary(sums, plan)), _late(plan, asked.made_on), plan, tuple(_notes(plan, asked, rows)))
 
 
 # -- when
@@ -135,7 +138,7 @@ def _rows(recipe: Recipe, sums: Sums, plan: Schedule) -> Iterator[Row]:
         told.add(task.words)
         yield Row(
             task.kind, _title(recipe, sums, task), day if timed else "then", clock if timed else "", words, tuple(_weighed(recipe, sums, task)),
-            tuple(_write(recipe, sums, task)), _tool(recipe, sums, task), tuple(_limits(recipe, plan, one)), _lasts(one), tuple(_row_notes(recipe, plan, one)),
+            tuple(_write(recipe, sums, task)), _tool(recipe, sums, task), tuple(_limits(recipe, plan, one)), _lasts(one), tuple(note[:1].upper() + note[1:] for note in _row_notes(recipe, plan, one)),
             start=one.start if timed else None, end=one.end if timed else None,
         )  # fmt: skip
         if task.kind == "cure" and plan.turning is not None:
@@ -159,6 +162,8 @@ def _title(recipe: Recipe, sums: Sums, task: Task) -> str:
         return f"Out of the {vessel(sums)}{', rinse' if recipe.process.rinse is not None else ''}"
     if task.kind == "cook" and task.verb:
         return _COOK_TITLES.get(task.verb, "Cook")
+    if task.kind == "spice" and recipe.process.meat is None:
+        return "Weigh and mix"
     if task.kind == "spice" and all(item.use != "blend" for item in recipe.ingredients):
         return "Weigh and mix the rub"
     if task.kind == "brine" and recipe.process.brine_heated is not None:
@@ -194,6 +199,8 @@ def _near(hours: float) -> str:
 def _row_notes(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
     yield from one.notes
     task, clock = one.task, plan.clock
+    if task.lasts.said == "unknown" and clock.bound:
+        yield f"must fit between {_moment(clock, one.before)} and {_moment(clock, one.before - round(one.takes * 60))}"
     if task.kind == "cure" and one.latest_in is not None and task.lasts.low != task.lasts.high:
         least = in_words(task.lasts.low)
         yield f"at the latest {_moment(clock, clock.before(one.latest_in))}, for {least}"
@@ -219,7 +226,7 @@ def _turning(plan: Schedule) -> Row:
     turned = plan.turning
     assert turned is not None
     ticks = tuple(Tick(turn.on, f"{day_name(turn.on)} (d{turn.day})", turn.note) for turn in turned.turns)
-    notes = tuple(f"{day_name(turn.on)}: {turn.note}" for turn in turned.turns if turn.note)
+    notes = tuple(turn.note for turn in turned.turns if turn.note)
     words = f"{turned.words}{'; twice each of these days' if turned.twice else ''}" if ticks else turned.words
     return Row("turn", "Overhaul: look over, turn", "these days" if ticks else "in the cure", "", "", (), (), "clean hands", (Limit("covered, no slime, clean smell"),), words, notes, ticks)
 
@@ -267,7 +274,7 @@ def _weighed(recipe: Recipe, sums: Sums, task: Task) -> Iterator[Weigh]:
         for item in recipe.of_role("meat"):
             yield _one(item, sums)
         return
-    uses = _USES.get(task.kind)
+    uses = _USES.get(task.kind) if task.kind != "spice" or recipe.process.meat is not None else ("blend", "rub", "cure")
     if uses is None:
         return
     rubbed = {id(item) for section in recipe.sections if section.rubbed for item in section.ingredients}
@@ -425,7 +432,7 @@ def _heat_limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[Limit]
     # Where the page goes well past it, the page's own end is the limit to cook to.
     if final is None or final.low < facts.fact("instant_meat_f").value or final.low < least.value:
         rest = facts.fact("minimum.whole_rest_min")
-        yield Limit(f"no less than {degrees(least.value)}{f' and {rest.value:g} min rest' if least.name == 'minimum.whole_f' else ''}, or the hold of the table", _source(least.cite))
+        yield Limit(f"no less than {degrees(least.value)}{f' and {rest.value:g} min rest' if least.name == 'minimum.whole_f' else ''}", _source(least.cite))
 
 
 def _least_inside(recipe: Recipe) -> facts.Fact:
@@ -452,17 +459,17 @@ def _cooling_limits(recipe: Recipe, clock: Clock | None = None, before: int = 0)
 # -- round the rows
 
 
-def _summary(recipe: Recipe, plan: Schedule) -> Iterator[str]:
+def _summary(sums: Sums, plan: Schedule) -> Iterator[str]:
     clock = plan.clock
     if clock.bound:
         yield f"Served {full_day(clock.serve)}, {clock.serve:%H:%M}"
     cure = plan.of("cure")
     if cure is None:
         return
-    place = "brine" if any(task.kind == "brine" for task in plan.work.main) else "cure"
+    place = vessel(sums)
     if not clock.bound:
         yield f"In the {place} for {_near(cure.takes)}"
-    elif cure.task.lasts.low != cure.task.lasts.high and cure.earliest_out is not None:
+    elif cure.earliest_out is not None and cure.earliest_out.date() < cure.end.date():
         yield f"In the {place} by {day_name(cure.start)}, out {day_name(cure.earliest_out)} to {day_name(cure.end)}"
     else:
         yield f"In the {place} by {day_name(cure.start)}, out {day_name(cure.end)}"
