@@ -302,7 +302,7 @@ def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...
     from overhaul.output import sheets
 
     recipes, _, _ = _recipes(file, house_file, law)
-    asked = sheets.Asked(kind, date.today(), serve, closed, zone)
+    asked = sheets.Asked(kind, date.today(), serve, closed, zone=zone)
     try:
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:

@@ -30,26 +30,28 @@ def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     calendar.add("prodid", "-//Overhaul//Prep sheet//EN")
     calendar.add("version", "2.0")
     for recipe, sums in recipes:
+        # The version is that of the whole page: a way's own page has the lines of the other ways left blank.
+        version = head(recipe, sums, asked).version
         for number, way in enumerate(recipe.ways or (recipe,)):
-            for event in _events(way, sums if way is recipe else Sums(way, sums.house), asked, number):
+            title = f"{recipe.title}: {recipe.branches[number].name}" if recipe.ways else recipe.title
+            for event in _events(way, Sums(way, sums.house), asked, title, f"{version}/{recipe.index}/{number}"):
                 calendar.add_component(event)
     calendar.add_missing_timezones()
     return str(calendar.to_ical(), "utf-8")
 
 
-def _events(recipe: Recipe, sums: Sums, asked: Asked, number: int) -> Iterator[Event]:
+def _events(recipe: Recipe, sums: Sums, asked: Asked, title: str, version: str) -> Iterator[Event]:
     found = sheet(recipe, sums, asked)
     hazards, _ = audited(recipe, sums)
     warning = f"The audit of this recipe found {len(hazards)} hazard{'' if len(hazards) == 1 else 's'}; do not work from it before {'it is' if len(hazards) == 1 else 'they are'} put right: {'; '.join(f'{rule}, line {line}' for rule, line in hazards)}" if hazards else ""
-    version = head(recipe, sums, asked).version
     seen: dict[str, int] = {}
     for row in found.rows:
         count = seen[row.key] = seen.get(row.key, 0) + 1
         if row.start is not None:
-            yield _event(recipe, asked, row, row.start, row.end, f"{version}/{recipe.index}/{number}/{row.key}/{count}", (warning, found.late or ""))
+            yield _event(title, asked, row, row.start, row.end, f"{version}/{row.key}/{count}", (warning, found.late or ""))
         for tick in row.ticks:
             start = _day_start(found, tick.on)
-            yield _event(recipe, asked, row, start, None, f"{version}/{recipe.index}/{number}/turn/{tick.words.rsplit('(', 1)[-1]}", (warning, tick.note or ""))
+            yield _event(title, asked, row, start, None, f"{version}/turn/{tick.words.rsplit('(', 1)[-1]}", (warning, tick.note or ""))
 
 
 def _day_start(found: Sheet, on: object) -> datetime:
@@ -59,19 +61,19 @@ def _day_start(found: Sheet, on: object) -> datetime:
     return datetime.combine(on, time(hour), found.plan.clock.serve.tzinfo)  # type: ignore[arg-type]
 
 
-def _event(recipe: Recipe, asked: Asked, row: Row, start: datetime, end: datetime | None, key: str, first: tuple[str, ...]) -> Event:
+def _event(title: str, asked: Asked, row: Row, start: datetime, end: datetime | None, key: str, first: tuple[str, ...]) -> Event:
     event = Event()
     event.add("uid", f"{hashlib.sha256(key.encode('utf-8', 'replace')).hexdigest()[:32]}@overhaul")
     event.add("dtstamp", datetime.combine(asked.made_on, time(), UTC))
     event.add("dtstart", start)
     event.add("dtend", max(end, start + _QUARTER) if end is not None else start + _QUARTER)
-    event.add("summary", f"{row.title}: {clean(recipe.title)}")
+    event.add("summary", f"{row.title}: {clean(title)}")
     weigh = "; ".join(f"{one.name} {one.grams}" for one in row.weigh)
     lines = (*first, row.lasts, row.words, f"Weigh: {weigh}" if weigh else "", f"Tool: {row.tool}" if row.tool else "", *(f"Limit: {limit.words}{f' ({limit.source})' if limit.source is not None else ''}" for limit in row.limits), *row.notes, CAUTION)
     event.add("description", cleaned(lines))
     if row.key == "cool":
         for hours, name in ((facts.fact("cooling.stage1_h").value, "70 °F"), (facts.fact("cooling.total_h").value, "41 °F")):
-            event.add_component(_alarm(hours, f"{name} inside by now: {clean(recipe.title)}"))
+            event.add_component(_alarm(hours, f"{name} inside by now: {clean(title)}"))
     return event
 
 

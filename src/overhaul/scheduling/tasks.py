@@ -84,6 +84,11 @@ def work(recipe: Recipe, sums: Sums) -> Work:
     return Work(tuple(main), _thaw(recipe), meat_in, after, unplaced, keeps if ahead_of_service else None, keep_words)
 
 
+def is_mix(recipe: Recipe) -> bool:
+    """A rub or a spice by itself: no meat is weighed, and nothing is put into it."""
+    return not recipe.of_role("meat", use=None) and not any(step.does("cure", "pump", "smoke", "cook") for step in recipe.steps)
+
+
 def _thaw(recipe: Recipe) -> Task | None:
     meat, told = recipe.process.meat, recipe.process.thaw
     if told is None and (meat is None or not meat.frozen):
@@ -107,8 +112,8 @@ def _ahead(recipe: Recipe, sums: Sums, steps: list[Step], taken: set[int]) -> It
     taken.update(index for index, step in enumerate(steps) if step.phase in ("thaw",))
     blends = [item for item in recipe.ingredients if item.use in ("blend", "rub")]
     cured = [item for item in recipe.ingredients if item.use == "cure" and item.role != "meat"]
-    if recipe.process.meat is None and not any(step.does("cure", "pump") for step in steps) and not wet:
-        if cured or blends:  # a mix by itself: nothing lies in it
+    if not wet and is_mix(recipe):
+        if cured or blends:
             yield Task("spice", lasting.hands("spice"), *_told(steps, taken, "make-spice", "make-brine"))
         return
     if blends:
@@ -294,6 +299,6 @@ def _afterwards(recipe: Recipe, steps: list[Step], taken: set[int], ahead: bool,
         lasts, note = lasting.cooling(recipe)
         yield Task("cool-left", lasts, " ".join(step.text.strip() for _, step in left), tuple(step.line for _, step in left), notes=(note,) if note is not None else ())
     words, lines = _told(steps, taken, "store")
-    if recipe.process.meat is None and not words:
+    if is_mix(recipe) and not words:
         return
     yield Task("keep", Lasting(0, 0, "page"), words, lines)

@@ -21,7 +21,7 @@ def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
     return {"sources": sources, "rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest, "size": size(found, len(hazards))}
 
 
-_ROOMY, _DENSE = 35, 47  # lines of a table that still fit on one page in big type, and past which small type is wanted
+_ROOMY, _DENSE = 31, 44  # lines of a table that still fit on one page in big type, and past which small type is wanted
 
 
 def size(found: Sheet, hazards: int) -> str:

@@ -19,7 +19,7 @@ from overhaul.rules.words import degrees, short
 from overhaul.scheduling.clock import Clock, NoSuchTime, day_name, served
 from overhaul.scheduling.lasting import in_words
 from overhaul.scheduling.placing import Placed, Schedule, schedule
-from overhaul.scheduling.tasks import Task
+from overhaul.scheduling.tasks import Task, is_mix
 from overhaul.sums.solving import weighable
 from overhaul.sums.work import Sums
 
@@ -162,7 +162,7 @@ def _title(recipe: Recipe, sums: Sums, task: Task) -> str:
         return f"Out of the {vessel(sums)}{', rinse' if recipe.process.rinse is not None else ''}"
     if task.kind == "cook" and task.verb:
         return _COOK_TITLES.get(task.verb, "Cook")
-    if task.kind == "spice" and recipe.process.meat is None:
+    if task.kind == "spice" and is_mix(recipe):
         return "Weigh and mix"
     if task.kind == "spice" and all(item.use != "blend" for item in recipe.ingredients):
         return "Weigh and mix the rub"
@@ -274,7 +274,7 @@ def _weighed(recipe: Recipe, sums: Sums, task: Task) -> Iterator[Weigh]:
         for item in recipe.of_role("meat"):
             yield _one(item, sums)
         return
-    uses = _USES.get(task.kind) if task.kind != "spice" or recipe.process.meat is not None else ("blend", "rub", "cure")
+    uses = _USES.get(task.kind) if task.kind != "spice" or not is_mix(recipe) else ("blend", "rub", "cure")
     if uses is None:
         return
     rubbed = {id(item) for section in recipe.sections if section.rubbed for item in section.ingredients}
