@@ -11,11 +11,12 @@ from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.reading import units
-from overhaul.recipe.model import Fact, Process, Recipe, Step
+from overhaul.recipe.model import CURING_SALTS, Amount, Fact, Process, Recipe, Step
+from overhaul.recipe.weighing import by_rate
 from overhaul.sums.work import Sums
 
 Said = Literal["page", "assumed", "unknown"]
-TIMED = ("soak", "dry", "smoke", "cook", "rest", "equalize")
+TIMED = ("soak", "dry", "smoke", "cook", "rest", "equalize", "stand")
 _OVERNIGHT = re.compile(r"\b(?:overnight|o/n|all night)\b", re.I)
 _SHORT_UNITS = ("minute", "hour", "night", "day")
 
@@ -62,8 +63,14 @@ def told(low: float, high: float) -> Lasting:
 
 
 def in_words(low: float, high: float | None = None) -> str:
-    """``20 min``, ``3 to 3½ hours``, ``8 to 10 days``. Hours."""
+    """``20 min``, ``3 to 3½ hours``, ``1 h 10 min``, ``8 to 10 days``. Hours."""
     high = low if high is None else high
+    if low == high and high > 48 and high % 24:
+        days, rest = divmod(high, 24)
+        return f"{days:.0f} days {in_words(rest) if rest >= 1 else f'{rest * 60:.0f} min'}"
+    if low == high and high >= 1 and round(high % 1, 3) not in (0, *_PARTS):
+        hours, minutes = divmod(round(high * 60), 60)
+        return f"{hours} h {minutes} min" if minutes else in_words(float(hours))
     if high < 1:
         size, name = 1 / 60, "min"
     elif low >= 48 and low % 24 == 0 and high % 24 == 0:
@@ -75,32 +82,53 @@ def in_words(low: float, high: float | None = None) -> str:
     return f"{few} {name}" if few == many else f"{few} to {many} {name}"
 
 
+_PARTS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
+
+
 def _number(value: float) -> str:
     whole = int(value)
-    halves = {0.25: "¼", 0.5: "½", 0.75: "¾"}
     rest = round(value - whole, 3)
-    if rest in halves:
-        return f"{whole or ''}{halves[rest]}"
-    return f"{value:.1f}".rstrip("0").rstrip(".")
+    if rest in _PARTS:
+        return f"{whole or ''}{_PARTS[rest]}"
+    return f"{value:.1f}".removesuffix(".0")
 
 
 def stated(recipe: Recipe, step: Step, kind: str, others: tuple[str, ...]) -> Lasting | None:
     """What ``step`` says of how long ``kind`` takes; ``others`` are the further timed kinds of the same step."""
     process = recipe.process
+    times = [] if others else _times(recipe, step)
+    if kind in ("smoke", "cook", "wrap") and times:
+        # "130 F for an hour, then 150 F for two", "4 hours, wrap, 3 more": one after the other.
+        return _whole(step, kind, told(sum(units.hours(one.low, one.unit) for one in times), sum(units.hours(one.high, one.unit) for one in times)))
     fact: Fact | None = {"soak": process.soak, "dry": process.dry, "smoke": process.smoke_time, "cook": process.cook_time, "rest": process.rest}.get(kind)
     if fact is not None and _inside(fact, step) and not _is_hold(fact, process):
         hours = float(units.factor(fact.unit))
-        return _whole(recipe, step, kind, told(fact.low * hours, fact.high * hours))
-    if others:
-        return None
-    times = [one.amount for one in step.times if one.amount.unit in _SHORT_UNITS and (process.final_temperature is None or process.final_temperature.dwell is None or one.amount.place != process.final_temperature.dwell.place)]
-    if times and kind in ("soak", "dry", "equalize", "hang"):
+        return _whole(step, kind, told(fact.low * hours, fact.high * hours))
+    if times and kind in ("soak", "dry", "equalize", "hang", "stand"):
         longest = max(times, key=lambda one: units.hours(one.high, one.unit))
         return told(units.hours(longest.low, longest.unit), units.hours(longest.high, longest.unit))
-    if _OVERNIGHT.search(step.text):
+    if not others and kind != "wrap" and _OVERNIGHT.search(step.text):
         night = figure("overnight")
-        return _whole(recipe, step, kind, told(night.low, night.high))
+        return _whole(step, kind, told(night.low, night.high))
     return None
+
+
+_NOT_A_STAY = re.compile(r"\b(?:every|each|within|before|first|inside of|in under|after|hold|held|no (?:more|longer) than)\s*(?:it\s*|that\s*|there\s*|for\s*|the\s*|about\s*)*$", re.I)
+_A_RATE = re.compile(r"\s*(?:per|a|an|each|every|to the|the|/)\s*(?:lb|pound|kilo|kg|inch|in\b|cm)|\s*(?:before|per piece)\b", re.I)
+
+
+def _times(recipe: Recipe, step: Step) -> list[Amount]:
+    """The times of a step that say how long it goes on."""
+    final, text = recipe.process.final_temperature, recipe.page.plain
+    held = final.dwell.place if final is not None and final.dwell is not None else None
+    return [
+        one.amount
+        for one in step.times
+        if one.amount.unit in _SHORT_UNITS
+        and one.amount.place != held
+        and not _NOT_A_STAY.search(text[step.place.start : one.amount.place.start][-24:].replace("\n", " "))
+        and not _A_RATE.match(text[one.amount.place.end : step.place.end][:16].replace("\n", " "))
+    ]
 
 
 def _inside(fact: Fact, step: Step) -> bool:
@@ -113,7 +141,7 @@ def _is_hold(fact: Fact, process: Process) -> bool:
     return final is not None and final.dwell is not None and final.dwell.place == fact.place
 
 
-def _whole(recipe: Recipe, step: Step, kind: str, found: Lasting) -> Lasting:
+def _whole(step: Step, kind: str, found: Lasting) -> Lasting:
     """Of a smoke in stages of which one has no time, the page tells only a part."""
     airs = [one for one in step.temperatures if one.of in ("smoker", "oven", "air")]
     times = sum(one.amount.unit in ("hour", "minute") for one in step.times) + bool(_OVERNIGHT.search(step.text))
@@ -125,11 +153,15 @@ def _whole(recipe: Recipe, step: Step, kind: str, found: Lasting) -> Lasting:
 
 def cure(recipe: Recipe, sums: Sums) -> Lasting:
     """How long it lies in the brine or the salt: the page's days, else the days that cure needs to the middle."""
-    fact = recipe.process.cure_time
+    process, fact = recipe.process, recipe.process.cure_time
+    if fact is not None and process.cure_rate is not None and any(step.phase == "equalize" and _inside(fact, step) for step in recipe.steps):
+        fact = by_rate(replace(process, cure_time=None)).cure_time  # the days of evening out are not those of the cure
     if fact is not None:
         hour = float(units.factor(fact.unit))
         found = told(fact.low * hour, fact.high * hour)
         return replace(found, stretched=found.high + figure("stretch.cure").value) if found.low >= 48 and found.low == found.high else found
+    if not any(item.role in CURING_SALTS for item in recipe.ingredients):
+        return room("brine")
     days = sums.get("days_to_middle")
     if days is None:
         return room("cure", "days not on the page")
@@ -137,19 +169,27 @@ def cure(recipe: Recipe, sums: Sums) -> Lasting:
     return Lasting(low, high, "assumed", f"days not on the page: {in_words(low, high)} assumed, worked from how thick it is (typical and most)")
 
 
-def thaw(recipe: Recipe) -> Lasting:
-    """In the refrigerator, by the weight of one piece."""
+def thaw(recipe: Recipe) -> tuple[Lasting, str | None]:
+    """In the refrigerator, as the page says, else by the weight of one piece; and what is to be said where the page gives too little."""
     own = [one.amount for step in recipe.steps if step.does("thaw") for one in step.times if one.amount.unit in _SHORT_UNITS]
+    weighed = _by_weight(recipe)
     if own:
         longest = max(own, key=lambda one: units.hours(one.high, one.unit))
-        return told(units.hours(longest.low, longest.unit), units.hours(longest.high, longest.unit))
+        found = told(units.hours(longest.low, longest.unit), units.hours(longest.high, longest.unit))
+        short = weighed is not None and found.high < weighed.low
+        return found, f"by its weight it wants longer in the cold: {weighed.words}" if short and weighed is not None else None
+    pace = facts.table("rules")["thaw_lb_per_day"]
+    return weighed or room("thaw", f"no weight on the page, and meat thaws {pace.low:g} to {pace.high:g} lb a day"), None
+
+
+def _by_weight(recipe: Recipe) -> Lasting | None:
     meat, pace = recipe.process.meat, facts.table("rules")["thaw_lb_per_day"]
     if meat is None or meat.mass is None or not meat.mass_stated:
-        return room("thaw", f"no weight on the page, and meat thaws {pace.low:g} to {pace.high:g} lb a day")
+        return None
     pieces = meat.pieces[0] if meat.pieces is not None and meat.pieces[0] > 0 else 1
     pounds = meat.mass.likely / float(units.factor("pound")) / pieces
     low, high = pounds / pace.high * 24, pounds / pace.low * 24
-    return Lasting(low, high, "assumed", f"{in_words(_up(low), _up(high))} assumed, {pace.low:g} to {pace.high:g} lb a day in the cold, by one piece of {pounds:.1f} lb")
+    return Lasting(low, high, "assumed", f"{in_words(_up(low), _up(high))} assumed, {pace.low:g} to {pace.high:g} lb a day, by one piece of {pounds:.1f} lb")
 
 
 def _up(hours: float) -> float:

@@ -211,7 +211,7 @@ def _lengths(task: Task, short: bool) -> Iterator[tuple[int, float]]:
 
 def _goes_on_alone(task: Task) -> bool:
     """Whether its length is free within what the page gives: it needs nobody there."""
-    return task.kind in ("thaw", "cure", "soak", "equalize", "dry", "hang")
+    return task.kind in ("thaw", "cure", "soak", "equalize", "dry", "hang", "stand")
 
 
 def _steps(low: int, high: int) -> Iterator[int]:

@@ -11,13 +11,13 @@ from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.recipe.method import COLD_PLACE
-from overhaul.recipe.model import Recipe, Step
+from overhaul.recipe.model import CURING_SALTS, Measured, Recipe, Step
 from overhaul.scheduling import lasting
 from overhaul.scheduling.lasting import Lasting
 from overhaul.sums.work import Sums
 
 Kind = Literal[
-    "thaw", "spice", "brine", "chill", "cure-mix", "grind", "pump", "cure", "out", "soak", "equalize", "dry", "hang", "season", "smoke", "wrap", "cook",
+    "thaw", "spice", "rub-mix", "brine", "chill", "cure-mix", "grind", "pump", "cure", "out", "soak", "equalize", "dry", "hang", "stand", "season", "smoke", "wrap", "cook",
     "rest", "cool", "slice", "fry", "reheat", "serve", "hold", "cool-left", "keep",
 ]  # fmt: skip
 BESIDE: frozenset[Kind] = frozenset(["thaw"])  # goes on while other things are made
@@ -50,6 +50,7 @@ class Task(Struct, frozen=True):
     after: float = 0
     notes: tuple[str, ...] = ()
     verb: str = ""
+    heats: tuple[Measured, ...] = ()  # of a smoke or a cook, as its step tells them
 
 
 class Work(Struct, frozen=True):
@@ -72,6 +73,8 @@ def work(recipe: Recipe, sums: Sums) -> Work:
     ahead = list(_ground(recipe, steps, taken) if ground else _ahead(recipe, sums, steps, taken))
     meat_in = next((index for index, task in enumerate(ahead) if task.kind in ("pump", "cure", "grind")), len(ahead))
     main = [*ahead, *_from_there(recipe, steps, taken)]
+    if not ground and not lies_in_it(recipe, sums) and not is_mix(recipe) and not any(task.kind == "season" for task in main) and any(item.use == "cure" and item.role != "meat" for item in recipe.ingredients):
+        main.insert(0, Task("season", lasting.hands("season"), after=lasting.figure("wait.raw").value))
     ahead_of_service = any(task.kind == "cool" for task in main)
     keeps, keep_words = _keeping(recipe, sums)
     main = [replace(task, after=_raw_wait(main[index + 1 :])) if task.kind == "out" else task for index, task in enumerate(main)]
@@ -82,6 +85,13 @@ def work(recipe: Recipe, sums: Sums) -> Work:
     after = tuple(_afterwards(recipe, steps, taken, ahead_of_service, keep_words))
     unplaced = tuple(step for index, step in enumerate(steps) if index not in taken and step.text.strip())
     return Work(tuple(main), _thaw(recipe), meat_in, after, unplaced, keeps if ahead_of_service else None, keep_words)
+
+
+def lies_in_it(recipe: Recipe, sums: Sums) -> bool:
+    """Whether the meat lies in a brine or a salt for its time; what is only salted before the fire does not."""
+    if sums.method in ("immersion", "pumped", "pumped-immersion") or recipe.process.cure_time is not None:
+        return True
+    return any(item.role in CURING_SALTS for item in recipe.ingredients) or any(step.does("cure", "pump", "overhaul") for step in recipe.steps)
 
 
 def is_mix(recipe: Recipe) -> bool:
@@ -95,7 +105,8 @@ def _thaw(recipe: Recipe) -> Task | None:
         return None
     words = told.words if told is not None else ""
     line = told.line if told is not None else meat.line if meat is not None else 0
-    return Task("thaw", lasting.thaw(recipe), words, (line,), lasting.figure("wait.thawed").value)
+    lasts, note = lasting.thaw(recipe)
+    return Task("thaw", lasts, words, (line,), lasting.figure("wait.thawed").value, (note,) if note is not None else ())
 
 
 def _told(steps: list[Step], taken: set[int], *phases: str) -> tuple[str, tuple[int, ...]]:
@@ -110,7 +121,7 @@ def _ahead(recipe: Recipe, sums: Sums, steps: list[Step], taken: set[int]) -> It
     method = sums.method
     wet = method in ("immersion", "pumped", "pumped-immersion")
     taken.update(index for index, step in enumerate(steps) if step.phase in ("thaw",))
-    blends = [item for item in recipe.ingredients if item.use in ("blend", "rub")]
+    blends = [item for item in recipe.ingredients if item.use == "blend"]
     cured = [item for item in recipe.ingredients if item.use == "cure" and item.role != "meat"]
     if not wet and is_mix(recipe):
         if cured or blends:
@@ -119,7 +130,7 @@ def _ahead(recipe: Recipe, sums: Sums, steps: list[Step], taken: set[int]) -> It
     if blends:
         words, lines = _told(steps, taken, "make-spice") if wet else ("", ())
         yield Task("spice", lasting.hands("spice"), words, lines, lasting.figure("wait.spice").value)
-    if method == "none":
+    if method == "none" or not lies_in_it(recipe, sums):
         return
     if wet and cured:
         words, lines = _told(steps, taken, "make-brine", "make-spice")
@@ -177,13 +188,21 @@ def _kinds(step: Step) -> list[Kind]:
         found.append(own)
     for action in step.actions:
         kind = _ACTION_KINDS.get(action)
-        if kind is None or (allowed is not None and action not in allowed) or (step.phase == "other" and kind not in ("dry", "soak", "rest")):
+        if kind is None or (allowed is not None and action not in allowed) or (step.phase == "other" and kind not in ("dry", "soak", "rest", "reheat", "season")):
             continue
         if kind == "dry" and not _racks(step):
             continue
         found.append(kind)
+    if step.phase == "other" and "dry" not in found and _stands(step):
+        found.append("stand")
     found += [kind for phase in step.then if (kind := _PHASE_KINDS.get(phase)) is not None and kind not in found]
     return list(dict.fromkeys(found))
+
+
+def _stands(step: Step) -> bool:
+    """Left in the cold for a time, before anything else is done with it."""
+    long = any(one.amount.unit in ("hour", "night", "day") for one in step.times) or bool(re.search(r"\b(?:overnight|o/n)\b", step.text, re.I))
+    return long and bool(COLD_PLACE.search(step.text.lower())) and bool({"leave", "refrigerate", "rub"} & {*step.actions})
 
 
 def _racks(step: Step) -> bool:
@@ -209,6 +228,8 @@ def _from_there(recipe: Recipe, steps: list[Step], taken: set[int]) -> list[Task
             if told is not None and kind in ("slice", "rest", "wrap", "cool"):
                 found[told] = _more_of(found[told], step)
                 continue
+            if kind == "season" and not any(task.kind == "season" for task in found) and any(item.use == "rub" for item in recipe.ingredients):
+                found.append(Task("rub-mix", lasting.hands("spice"), after=lasting.figure("wait.raw").value))
             found.append(_task(recipe, step, kind, tuple(other for other in timed if other != kind), {task.kind for task in found}))
     return found
 
@@ -228,7 +249,8 @@ def _task(recipe: Recipe, step: Step, kind: Kind, others: tuple[str, ...], done:
     if kind == "slice":
         return Task("slice", lasting.hands("slice"), words, lines)
     if kind == "wrap":
-        return Task("wrap", Lasting(0, 0, "page"), words, lines)
+        goes_on = lasting.stated(recipe, step, kind, others) if step.phase == "wrap" else None
+        return Task("wrap", goes_on or Lasting(0, 0, "page"), words, lines, heats=step.temperatures)
     if kind == "cool":
         lasts, note = lasting.cooling(recipe)
         return Task("cool", lasts, words, lines, notes=(note,) if note is not None else ())
@@ -239,20 +261,20 @@ def _task(recipe: Recipe, step: Step, kind: Kind, others: tuple[str, ...], done:
     if kind == "soak":
         usual = facts.table("rules")["soak_after_brine_h"]
         return Task("soak", found or lasting.assumed(usual, usual.value), words, lines, raw)
-    if kind in ("dry", "equalize"):
+    if kind in ("dry", "equalize", "stand"):
         found = found or lasting.assumed(lasting.figure("overnight"), lasting.figure("overnight").high)
         return Task(kind, replace(found, stretched=found.high + lasting.figure("stretch.rack").value) if cold or found.low >= 4 else found, words, lines)
     if kind == "rest":
         usual = facts.table("rules")["rest_for_slicing_min"]
         return Task("rest", found or lasting.assumed(usual, usual.value / 60), words, lines)
     verb = next((action for action in step.actions if action in _COOKS), "")
-    if kind == "cook" and "slice" in done and verb == "fry":
+    if kind == "cook" and done & {"slice", "cool"} and (verb == "fry" or (found is None and not step.temperatures)):
         return Task("fry", lasting.hands("fry"), words, lines, verb=verb)
     if found is None:
         tender = facts.fact("tender_from_f").value
         final = recipe.process.final_temperature
         found = lasting.room("cook" if kind == "cook" or "smoke" in done else "smoke_tender" if final is not None and final.high >= tender - facts.fact("tender_slack_f").value else "smoke")
-    return Task(kind, found, words, lines, verb=verb)
+    return Task(kind, found, words, lines, verb=verb, heats=step.temperatures)
 
 
 def _raw_wait(rest: list[Task]) -> float:

@@ -14,10 +14,11 @@ _EVERY = (
     (re.compile(r"\b(?:every|each) (?:other|second|2nd) (?:day|night|morning|evening)\b|\balternate days\b|\bevery (?:2|two) days\b", re.I), 2),
     (re.compile(r"\bevery (?:third|3rd) day\b|\bevery (?:3|three) days\b", re.I), 3),
     (re.compile(r"\bevery (?:4|four) days\b", re.I), 4),
+    (re.compile(r"\bevery (?:\d+|six|eight|twelve) ?(?:hours|hrs?|h)\b", re.I), 1),
     (re.compile(r"\b(?:every|each) (?:day|night|morning|evening)\b|\bdaily\b|\b(?:once|twice) (?:a|each|per) day\b|\bover daily\b|\bam ?/ ?pm\b", re.I), 1),
     (re.compile(r"\b(?:every|each|once a) week\b|\bweekly\b", re.I), 7),
 )
-_TWICE = re.compile(r"\btwice (?:a|each|per) day\b|\bam ?/ ?pm\b|\bmorning and (?:night|evening)\b", re.I)
+_TWICE = re.compile(r"\btwice (?:a|each|per) day\b|\bevery (?:12|twelve) ?(?:hours|hrs?|h)\b|\bam ?/ ?pm\b|\bmorning and (?:night|evening)\b", re.I)
 
 
 class Turn(Struct, frozen=True):

@@ -19,19 +19,19 @@ from overhaul.rules.words import degrees, short
 from overhaul.scheduling.clock import Clock, NoSuchTime, day_name, served
 from overhaul.scheduling.lasting import in_words
 from overhaul.scheduling.placing import Placed, Schedule, schedule
-from overhaul.scheduling.tasks import Task, is_mix
+from overhaul.scheduling.tasks import Task, is_mix, lies_in_it
 from overhaul.sums.solving import weighable
 from overhaul.sums.work import Sums
 
 _MOST_WORDS = 120
 _TITLES = {
-    "thaw": "Out of the freezer, thaw in the cold", "spice": "Weigh and mix the spice", "brine": "Make the brine", "chill": "Cool the brine", "cure-mix": "Weigh and mix the cure",
+    "thaw": "Out of the freezer, thaw in the cold", "spice": "Weigh and mix the spice", "rub-mix": "Weigh and mix the rub", "stand": "Leave in the cold", "brine": "Make the brine", "chill": "Cool the brine", "cure-mix": "Weigh and mix the cure",
     "grind": "Grind, mix, stuff", "pump": "Weigh green, pump, weigh again", "soak": "Soak", "equalize": "Leave it to even out", "dry": "Dry", "hang": "Hang", "season": "Rub",
     "smoke": "Smoke", "wrap": "Wrap", "cook": "Cook", "rest": "Rest", "cool": "Cool down", "slice": "Slice", "fry": "Fry", "reheat": "Heat again", "hold": "Hold hot",
     "cool-left": "Cool what is left", "keep": "Keep",
 }  # fmt: skip
 _COOK_TITLES = {"simmer": "Simmer", "boil": "Boil", "steam": "Steam", "braise": "Braise", "roast": "Roast", "fry": "Fry"}
-_USES = {"spice": ("blend", "rub"), "brine": ("cure",), "cure-mix": ("cure",), "grind": ("cure",), "soak": ("soak",), "cook": ("cook",), "season": ("rub",), "slice": ("serve",)}
+_USES = {"spice": ("blend",), "rub-mix": ("rub",), "brine": ("cure",), "cure-mix": ("cure",), "grind": ("cure",), "soak": ("soak",), "cook": ("cook",), "slice": ("serve",)}
 _COLD_STAND = "covered, in the cold"
 
 
@@ -133,7 +133,7 @@ def _rows(recipe: Recipe, sums: Sums, plan: Schedule) -> Iterator[Row]:
     for one in plan.placed:
         task = one.task
         day, clock = _when(plan.clock, one.before, one.start)
-        timed = task.kind != "wrap"
+        timed = task.kind != "wrap" or task.lasts.high > 0
         words = _short(task.words) if task.words not in told else ""
         told.add(task.words)
         yield Row(
@@ -160,12 +160,14 @@ def _title(recipe: Recipe, sums: Sums, task: Task) -> str:
         return f"Into the {vessel(sums)}"
     if task.kind == "out":
         return f"Out of the {vessel(sums)}{', rinse' if recipe.process.rinse is not None else ''}"
+    if task.kind == "fry" and task.verb != "fry":
+        return "Cook to serve"
     if task.kind == "cook" and task.verb:
         return _COOK_TITLES.get(task.verb, "Cook")
     if task.kind == "spice" and is_mix(recipe):
         return "Weigh and mix"
-    if task.kind == "spice" and all(item.use != "blend" for item in recipe.ingredients):
-        return "Weigh and mix the rub"
+    if task.kind == "cure-mix" and not recipe.of_role(*CURING_SALTS):
+        return "Weigh and mix the salt"
     if task.kind == "brine" and recipe.process.brine_heated is not None:
         return "Boil the brine" if recipe.process.brine_heated.words.lower().startswith(("boil", "bring")) else "Heat the brine"
     return _TITLES[task.kind]
@@ -173,7 +175,7 @@ def _title(recipe: Recipe, sums: Sums, task: Task) -> str:
 
 def _lasts(one: Placed) -> str:
     task = one.task
-    if task.kind == "wrap":
+    if not task.lasts.words:
         return ""
     if task.lasts.said == "unknown":
         return task.lasts.words
@@ -188,12 +190,8 @@ def _lasts(one: Placed) -> str:
 
 
 def _near(hours: float) -> str:
-    """Hours to the quarter, days with hours."""
-    quarters = round(hours * 4) / 4
-    days, rest = divmod(quarters, 24)
-    if days >= 2 and rest:
-        return f"{days:.0f} days {in_words(rest) if rest >= 1 else f'{rest * 60:.0f} min'}"
-    return in_words(quarters)
+    """To the quarter of an hour."""
+    return in_words(round(hours * 4) / 4)
 
 
 def _row_notes(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
@@ -217,9 +215,11 @@ def _row_notes(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[str]:
 
 
 def _cooked_on(plan: Schedule) -> date | None:
-    """The day that counts as the first: when it comes off the fire."""
-    hot = [one for one in plan.placed if one.task.kind in ("smoke", "cook")]
-    return hot[-1].end.date() if hot else None
+    """The day that counts as the first: when it comes off the fire before it is cooled, or out of the salt where there is none."""
+    kinds = [one.task.kind for one in plan.placed]
+    until = kinds.index("cool") if "cool" in kinds else len(kinds)
+    done = [one for one in plan.placed[:until] if one.task.kind in ("smoke", "cook", "wrap")] or [one for one in plan.placed if one.task.kind == "out"]
+    return done[-1].end.date() if done else None
 
 
 def _turning(plan: Schedule) -> Row:
@@ -234,7 +234,8 @@ def _turning(plan: Schedule) -> Row:
 def _serving(plan: Schedule) -> Row:
     clock = plan.clock
     notes = list(plan.notes)
-    ahead = plan.work.keeps_days is not None and not any(one.task.kind in ("fry", "reheat") for one in plan.placed)
+    kinds = [one.task.kind for one in plan.placed]
+    ahead = "cool" in kinds and not {"fry", "reheat", "cook"} & {*kinds[kinds.index("cool") :]}
     limits: tuple[Limit, ...] = ()
     if ahead:
         heat = _rule("reheat_f")
@@ -248,7 +249,8 @@ def _after(recipe: Recipe, plan: Schedule, task: Task) -> Row:
     notes: tuple[str, ...] = task.notes
     if task.kind == "hold":
         least = facts.fact("hot_hold_min_f")
-        limits = (Limit(f"{degrees(least.value)} or more", _source(least.cite)),)
+        told = (_page(recipe, recipe.process.hold, "held at"),) if recipe.process.hold is not None and recipe.process.hold.low >= least.value else ()
+        limits = (*told, Limit(f"{degrees(least.value)} or more", _source(least.cite)))
     if task.kind == "cool-left":
         limits = tuple(_cooling_limits(recipe))
     if task.kind == "keep":
@@ -275,6 +277,8 @@ def _weighed(recipe: Recipe, sums: Sums, task: Task) -> Iterator[Weigh]:
             yield _one(item, sums)
         return
     uses = _USES.get(task.kind) if task.kind != "spice" or not is_mix(recipe) else ("blend", "rub", "cure")
+    if task.kind == "season" and not lies_in_it(recipe, sums):
+        uses = ("cure",)  # salted before the fire
     if uses is None:
         return
     rubbed = {id(item) for section in recipe.sections if section.rubbed for item in section.ingredients}
@@ -332,15 +336,15 @@ def _write(recipe: Recipe, sums: Sums, task: Task) -> Iterator[str]:
 
 
 _TOOLS = {
-    "thaw": "pan under it, bottom shelf", "spice": "scale", "brine": "scale, 0.1 g scale for the cure", "chill": "probe, ice bath", "cure-mix": "0.1 g scale", "grind": "scale, 0.1 g scale, grinder",
+    "thaw": "pan under it, bottom shelf", "spice": "scale", "rub-mix": "scale", "stand": "covered tray", "brine": "scale, 0.1 g scale for the cure", "chill": "probe, ice bath", "cure-mix": "0.1 g scale", "grind": "scale, 0.1 g scale, grinder",
     "pump": "needle, scale, strained brine", "soak": "tub, cold water", "equalize": "rack", "dry": "rack", "hang": "rack", "season": "tray", "smoke": "smoker, two probes", "wrap": "paper or foil",
     "cook": "pot or oven, probe", "rest": "board or tray", "cool": "shallow pans or ice bath, probe, clock", "slice": "knife, board", "fry": "pan", "reheat": "oven or steamer, probe",
 }  # fmt: skip
 
 
 def _tool(recipe: Recipe, sums: Sums, task: Task) -> str:
-    if task.kind == "brine" and not recipe.of_role(*CURING_SALTS):
-        return "scale"
+    if task.kind in ("brine", "cure-mix", "grind") and not recipe.of_role(*CURING_SALTS):
+        return "scale, grinder" if task.kind == "grind" else "scale"
     if task.kind == "cure":
         process = recipe.process
         if vessel(sums) != "brine":
@@ -394,7 +398,7 @@ def _limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[Limit]:
             yield Limit(f"no less than {in_words(one.task.lasts.low)}")
     elif kind == "out":
         yield Limit(f"throw the {'brine' if wet else 'juices'} away")
-    elif kind in ("soak", "dry", "equalize", "hang"):
+    elif kind in ("soak", "dry", "equalize", "hang", "stand"):
         if kind == "soak" and process.soak_warm is not None:
             most = _rule("soak_out_h")
             yield Limit(f"no more than {most.value:g} h out of the cold", _source(most.cite))
@@ -402,6 +406,8 @@ def _limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[Limit]:
             yield Limit(f"in the cold, {degrees(cold.value)} or less", _source(cold.cite))
     elif kind in ("smoke", "cook"):
         yield from _heat_limits(recipe, plan, one)
+    elif kind == "wrap" and (inside := _told_heats(one.task, "meat")):
+        yield Limit(f"until inside {degrees(*inside[-1])} (line {one.task.lines[0]})")
     elif kind == "rest":
         final, least, minimum = process.final_temperature, facts.fact("minimum.whole_rest_min"), facts.fact("minimum.whole_f")
         if final is not None and minimum.value <= final.low < facts.fact("instant_meat_f").value and not _bird(recipe):
@@ -418,21 +424,36 @@ def _bird(recipe: Recipe) -> bool:
 
 
 def _heat_limits(recipe: Recipe, plan: Schedule, one: Placed) -> Iterator[Limit]:
-    process = recipe.process
-    if one.task.kind == "smoke" and process.smoke_temperature is not None:
+    """The air and the end inside, as the step itself tells them; the least of the chart stands at the last heat before it is cooled or eaten."""
+    process, final = recipe.process, recipe.process.final_temperature
+    airs, inside = _told_heats(one.task, "smoker", "oven", "air"), _told_heats(one.task, "meat")
+    line = one.task.lines[0] if one.task.lines else 0
+    if airs:
+        yield Limit(f"air {degrees(min(low for low, _ in airs), max(high for _, high in airs))} (line {line})")
+    elif one.task.kind == "smoke" and process.smoke_temperature is not None:
         yield _page(recipe, process.smoke_temperature, "air")
-    final = process.final_temperature
-    if one is not [placed for placed in plan.placed if placed.task.kind in ("smoke", "cook")][-1]:
-        return
-    if final is not None:
-        yield _page(recipe, final, "until inside", f", held {final.dwell.span.likely:g} min" if final.dwell is not None else "")
-    if recipe.raw_on_purpose:
+    hot = [placed for placed in plan.placed if placed.task.kind in ("smoke", "cook")]
+    last = one is hot[-1]
+    held = f", held {in_words(final.dwell.span.likely / 60)}" if final is not None and final.dwell is not None else ""
+    if inside:
+        low, high = inside[-1]
+        ends = final is not None and (low, high) == (final.low, final.high)
+        yield Limit(f"until inside {degrees(low, high)}{held if ends else ''} (line {line})")
+    elif final is not None and last and not any(_told_heats(placed.task, "meat") for placed in plan.placed if placed.task.kind in ("smoke", "cook", "wrap")):
+        yield _page(recipe, final, "until inside", held)
+    if not last or recipe.raw_on_purpose:
         return
     least = _least_inside(recipe)
     # Where the page goes well past it, the page's own end is the limit to cook to.
     if final is None or final.low < facts.fact("instant_meat_f").value or final.low < least.value:
         rest = facts.fact("minimum.whole_rest_min")
         yield Limit(f"no less than {degrees(least.value)}{f' and {rest.value:g} min rest' if least.name == 'minimum.whole_f' else ''}", _source(least.cite))
+
+
+def _told_heats(task: Task, *of: str) -> list[tuple[float, float]]:
+    """°F of what the step says of these, in its order."""
+    heats = [one.amount for one in task.heats if one.of in of and one.amount.unit in ("degF", "degC", "gas_mark")]
+    return [(units.fahrenheit(one.low, one.unit), units.fahrenheit(one.high, one.unit)) for one in heats]
 
 
 def _least_inside(recipe: Recipe) -> facts.Fact:
