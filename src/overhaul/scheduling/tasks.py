@@ -24,6 +24,7 @@ BESIDE: frozenset[Kind] = frozenset(["thaw"])  # goes on while other things are 
 AFTER: frozenset[Kind] = frozenset(["hold", "cool-left", "keep"])
 
 _LEFT = re.compile(r"\b(?:left ?over|leftovers|what(?:'s| is) (?:left|not)|what remains|(?:cool )?the rest\b|rest of it|(?:for )?another day|surplus|not served|not eaten)", re.I)
+_SERVED = re.compile(r"\bserve[sd]?\b(?! cold| chilled)|\beat (?:it |them )?(?:hot|warm|at once)\b", re.I)
 _COOKS = ("simmer", "boil", "steam", "braise", "roast", "fry", "cook")
 _ACTION_KINDS: dict[str, Kind] = {
     "soak": "soak", "dry": "dry", "smoke": "smoke", "wrap": "wrap", "rest": "rest", "cool": "cool", "slice": "slice", "reheat": "reheat", "rub": "season",
@@ -213,9 +214,14 @@ def _racks(step: Step) -> bool:
 def _from_there(recipe: Recipe, steps: list[Step], taken: set[int]) -> list[Task]:
     """From the brine, or from the start where nothing is cured, to the plate, in the order of the page."""
     found: list[Task] = []
+    eaten = False  # what is cooled from here on is what is left
     for index, step in enumerate(steps):
-        if index in taken or (_LEFT.search(step.text) and step.does("cool")):
+        if index in taken:
             continue
+        if step.does("cool") and (eaten or _LEFT.search(step.text)):
+            eaten = True
+            continue
+        eaten = eaten or (step.does("slice", "rest", "cook", "hold") and _SERVED.search(step.text) is not None)
         kinds = _kinds(step)
         if step.phase == "rinse":
             taken.add(index)
