@@ -94,12 +94,12 @@ def test_a_range_names_its_ends_and_which_was_used() -> None:
     assert row(found, "cook").lasts == "2 to 3 hours; 3 hours planned, the long end"
     assert row(found, "cure").notes == ("At the latest Wed 16 Dec 20:45, for 7 days",)
     assert row(found, "out").notes == ("Not before Sun 20 Dec 20:45",)
-    assert "Where the page gives a range, the long end is planned, or as near to it as the days allow." in found.notes
+    assert "Where there is a range, the long end is planned, or as near to it as the days allow." in found.notes
 
 
 def test_day_1_is_told() -> None:
     found = made(corned())
-    assert found.notes[0] == "Day 1 is the day it goes in. Days of cure are whole days of 24 hours, so 9 days end on day 10."
+    assert found.notes[0] == "Day 1 is the day it goes in, and it comes out on day 10; a day of cure is 24 hours."
     assert [tick.words for tick in row(found, "turn").ticks] == ["Wed 16 Dec (d3)", "Fri 18 Dec (d5)", "Sun 20 Dec (d7)", "Tue 22 Dec (d9)"]
     # Cooked on the 24th, which is day 1 of four.
     assert row(found, "keep").notes == ("made Thu 24 Dec, day 1; use by Sun 27 Dec 2026",)

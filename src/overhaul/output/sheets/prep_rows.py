@@ -180,11 +180,11 @@ def _lasts(one: Placed) -> str:
     if task.lasts.said == "unknown":
         return task.lasts.words
     free = task.lasts.low != task.lasts.high
-    if free and task.lasts.said == "page":
+    if free:
         planned = _near(one.takes)
-        end = "the long end" if abs(one.takes - task.lasts.high) < 0.26 else "the short end" if abs(one.takes - task.lasts.low) < 0.26 else "longer than the page" if one.takes > task.lasts.high else "between its ends"
+        end = "the long end" if abs(one.takes - task.lasts.high) < 0.26 else "the short end" if abs(one.takes - task.lasts.low) < 0.26 else "longer than that" if one.takes > task.lasts.high else "between its ends"
         return f"{task.lasts.words}; {planned} planned, {end}"
-    if one.takes > task.lasts.high + 0.26 and task.kind in ("cure", "dry", "hang", "equalize"):
+    if one.takes > task.lasts.high + 0.26 and task.kind in ("cure", "dry", "hang", "equalize", "stand"):
         return f"{task.lasts.words}; {_near(one.takes)} planned"
     return task.lasts.words
 
@@ -508,11 +508,10 @@ def _notes(plan: Schedule, asked: Asked, rows: Iterable[Row]) -> Iterator[str]:
     cure, clock = plan.of("cure"), plan.clock
     day, end = facts.table("prep")["day.start"].value, facts.table("prep")["day.end"].value
     if cure is not None and cure.task.lasts.low >= 48:
-        days = cure.task.lasts.high / 24
-        yield f"Day 1 is the day it goes in. Days of cure are whole days of 24 hours, so {days:.3g} days end on day {days + 1:.3g}."
-    ranges = [one for one in plan.placed if one.task.lasts.said == "page" and one.task.lasts.low != one.task.lasts.high]
-    if ranges:
-        yield "Where the page gives a range, the short end is planned, for the long one would begin before today." if plan.short else "Where the page gives a range, the long end is planned, or as near to it as the days allow."
+        out = (cure.end.date() - cure.start.date()).days if clock.bound else int(cure.takes // 24)
+        yield f"Day 1 is the day it goes in, and it comes out on day {out + 1}; a day of cure is 24 hours."
+    if any(one.task.lasts.said != "unknown" and one.task.lasts.low != one.task.lasts.high for one in plan.placed):
+        yield "Where there is a range, the short end is planned, for the long one would begin before today." if plan.short else "Where there is a range, the long end is planned, or as near to it as the days allow."
     assumed = any(one.task.lasts.said == "assumed" for one in plan.placed)
     if assumed:
         yield "“Assumed” is not from the page: put your own time beside it."
