@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import re
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -117,6 +117,7 @@ def test_cooked_ahead_tells_cooling_by_the_clock_and_the_last_day() -> None:
 def test_a_page_that_cools_slower_than_the_limit_is_planned_by_the_limit() -> None:
     cool = row(made(HAM.format(keeps=7).replace("Cool 135 to 70 F in 2 hours, 41 F in 4 more.", "Cool from 135 to 41 F in 12 hours.")), "cool")
     assert cool.notes[0] == "The page gives 12 hours, over the limit of 6"
+    assert cool.start is not None and cool.end is not None and cool.end - cool.start == timedelta(hours=6)
 
 
 def test_a_page_that_keeps_too_long_is_held_to_the_limit() -> None:
