@@ -34,13 +34,16 @@ def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
         version = head(recipe, sums, asked).version
         for number, way in enumerate(recipe.ways or (recipe,)):
             title = f"{recipe.title}: {recipe.branches[number].name}" if recipe.ways else recipe.title
-            for event in _events(way, Sums(way, sums.house), asked, title, f"{version}/{recipe.index}/{number}"):
+            note = f"One of {len(recipe.ways)} ways this recipe is finished. What all of them share is done once, at the earliest time." if recipe.ways else ""
+            for event in _events(way, Sums(way, sums.house), asked, (title, note), f"{version}/{recipe.index}/{number}"):
                 calendar.add_component(event)
     calendar.add_missing_timezones()
     return str(calendar.to_ical(), "utf-8")
 
 
-def _events(recipe: Recipe, sums: Sums, asked: Asked, title: str, version: str) -> Iterator[Event]:
+def _events(recipe: Recipe, sums: Sums, asked: Asked, told: tuple[str, str], version: str) -> Iterator[Event]:
+    """``told`` : the title, and what every event is to say besides."""
+    title, note = told
     found = sheet(recipe, sums, asked)
     hazards, _ = audited(recipe, sums)
     warning = f"The audit of this recipe found {len(hazards)} hazard{'' if len(hazards) == 1 else 's'}; do not work from it before {'it is' if len(hazards) == 1 else 'they are'} put right: {'; '.join(f'{rule}, line {line}' for rule, line in hazards)}" if hazards else ""
@@ -48,10 +51,10 @@ def _events(recipe: Recipe, sums: Sums, asked: Asked, title: str, version: str) 
     for row in found.rows:
         count = seen[row.key] = seen.get(row.key, 0) + 1
         if row.start is not None:
-            yield _event(title, asked, row, row.start, row.end, f"{version}/{row.key}/{count}", (warning, found.late or ""))
+            yield _event(title, asked, row, row.start, row.end, f"{version}/{row.key}/{count}", (warning, found.late or "", note))
         for tick in row.ticks:
             start = _day_start(found, tick.on)
-            yield _event(title, asked, row, start, None, f"{version}/turn/{tick.words.rsplit('(', 1)[-1]}", (warning, tick.note or ""))
+            yield _event(title, asked, row, start, None, f"{version}/turn/{tick.words.rsplit('(', 1)[-1]}", (warning, tick.note or "", note))
 
 
 def _day_start(found: Sheet, on: object) -> datetime:

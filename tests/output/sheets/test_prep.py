@@ -102,7 +102,7 @@ def test_day_1_is_told() -> None:
     assert found.notes[0] == "Day 1 is the day it goes in, and it comes out on day 10; a day of cure is 24 hours."
     assert [tick.words for tick in row(found, "turn").ticks] == ["Wed 16 Dec (d3)", "Fri 18 Dec (d5)", "Sun 20 Dec (d7)", "Tue 22 Dec (d9)"]
     # Cooked on the 24th, which is day 1 of four.
-    assert row(found, "keep").notes == ("made Thu 24 Dec, day 1; use by Sun 27 Dec 2026",)
+    assert row(found, "keep").notes == ("Made Thu 24 Dec, day 1; use by Sun 27 Dec 2026",)
 
 
 def test_cooked_ahead_tells_cooling_by_the_clock_and_the_last_day() -> None:
@@ -177,6 +177,14 @@ def test_a_recipe_finished_two_ways_has_a_sheet_for_each() -> None:
     page = html(text)
     assert page.count('<section class="sheet"') == 2
     assert page.count("<b>Simmer</b>") == 1 and page.count("<b>Smoke</b>") == 1
+    assert page.count("One of 2 sheets of this recipe. What stands on all of them is done once, at the earliest time on any.") == 2
+
+
+def test_two_recipes_of_one_file_are_no_ways_of_one() -> None:
+    page = html(f"{corned()}\n\n{HAM.format(keeps=7)}")
+    assert page.count('<section class="sheet"') == 2 and "sheets of this recipe" not in page
+    both = html(f"{corned()}\n\n{(CORPUS / 'two-beefs-one-bucket.txt').read_text('utf-8')}")
+    assert both.count('<section class="sheet"') == 3 and both.count("One of 2 sheets of this recipe.") == 2
 
 
 def test_no_method_and_nothing_to_weigh() -> None:

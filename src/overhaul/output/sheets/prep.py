@@ -18,7 +18,7 @@ def body(recipe: Recipe, sums: Sums, asked: Asked) -> dict[str, Any]:
     found = sheet(recipe, sums, asked)
     hazards, rest = audited(recipe, sums)
     sources = list(dict.fromkeys(limit.source for row in found.rows for limit in row.limits if limit.source is not None))
-    return {"sources": sources, "rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest, "size": size(found, len(hazards))}
+    return {"title_at": recipe.title_place.start, "sources": sources, "rows": found.rows, "summary": found.summary, "late": found.late, "notes": found.notes, "hazards": hazards, "rest": rest, "size": size(found, len(hazards))}
 
 
 _ROOMY, _DENSE = 31, 44  # lines of a table that still fit on one page in big type, and past which small type is wanted

@@ -259,7 +259,7 @@ def _after(recipe: Recipe, plan: Schedule, task: Task) -> Row:
         made = _cooked_on(plan)
         days = re.match(r"\d+", plan.work.keep_words)
         if made is not None and plan.clock.bound and days is not None:
-            notes = (*notes, f"made {day_name(made)}, day 1; use by {full_day(made + timedelta(days=int(days[0]) - 1))}")
+            notes = (*notes, f"Made {day_name(made)}, day 1; use by {full_day(made + timedelta(days=int(days[0]) - 1))}")
     return Row(task.kind, _TITLES[task.kind], "after", "", _short(task.words), (), (), "probe" if task.kind != "keep" else "label", limits, plan.work.keep_words if task.kind == "keep" else "", notes)
 
 
