@@ -183,7 +183,7 @@ def test_a_recipe_finished_two_ways_has_a_sheet_for_each() -> None:
 def test_two_recipes_of_one_file_are_no_ways_of_one() -> None:
     page = html(f"{corned()}\n\n{HAM.format(keeps=7)}")
     assert page.count('<section class="sheet"') == 2 and "sheets of this recipe" not in page
-    both = html(f"{corned()}\n\n{(CORPUS / 'two-beefs-one-bucket.txt').read_text('utf-8')}")
+    both = html(f"{(CORPUS / 'two-beefs-one-bucket.txt').read_text('utf-8')}\n\n{corned()}")
     assert both.count('<section class="sheet"') == 3 and both.count("One of 2 sheets of this recipe.") == 2
 
 
