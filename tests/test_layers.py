@@ -10,7 +10,7 @@ import pytest
 import overhaul
 
 SRC = Path(overhaul.__file__).parent
-STAGES = ["span", "text", "findings", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "remedying", "house_questions", "bench", "output", "recipe_file", "binder", "cli"]
+STAGES = ["span", "text", "findings", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "remedying", "house_questions", "bench", "scheduling", "output", "recipe_file", "binder", "cli"]
 ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py", "jinja2": "output/paper.py"}
 
 

@@ -299,12 +299,13 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 @click.option("--kind", type=click.Choice(("prep", "card", "labels", "formula")), default="prep", help="Tasks by the clock, batch record, labels, or the sums behind it.")
 @click.option("--serve", type=click.DateTime(("%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M")), help="When it is served; the prep sheet works back from there.")
 @click.option("--closed", multiple=True, type=click.Choice(WEEKDAYS, case_sensitive=False), help="A day when nobody works. Repeat for more.")
+@click.option("--zone", metavar="ZONE", help="The kitchen's time zone (Europe/Berlin), so that a change of the clocks is counted.")
 @click.option("--in", "put_in", type=click.DateTime(("%Y-%m-%d",)), help="The day it goes into the cure, for card and labels; else a blank to write on.")
 @click.option("--made", type=click.DateTime(("%Y-%m-%d",)), help="The day it is made, counted as the first, for the labels; else a blank to write on.")
 @click.option("--as", "form", type=click.Choice(("html", "ics")), default="html", help="A page to print, or the tasks for a calendar.")
 @_out_option
 @_house_options
-def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], zone: str | None, put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """What a kitchen works from, to print."""
     from datetime import date
 
@@ -312,8 +313,10 @@ def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...
 
     if (put_in is not None and kind not in ("card", "labels")) or (made is not None and kind != "labels"):
         raise _CannotDo(f"--in is for --kind card and labels, --made for --kind labels; this is --kind {kind}")
+    if kind != "prep" and (serve is not None or closed or zone is not None or form == "ics"):
+        raise _CannotDo(f"--serve, --closed, --zone and --as ics are for --kind prep; this is --kind {kind}")
     recipes, _, _ = _recipes(file, house_file, law)
-    asked = sheets.Asked(kind, date.today(), serve, closed, put_in=put_in and put_in.date(), made=made and made.date())
+    asked = sheets.Asked(kind, date.today(), serve, closed, zone=zone, put_in=put_in and put_in.date(), made=made and made.date())
     try:
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:
