@@ -92,11 +92,12 @@ def test_cooling_rings_at_its_limits() -> None:
     assert [alarm.decoded("TRIGGER") for alarm in cool.walk("VALARM")] == [timedelta(hours=2), timedelta(hours=6)]
 
 
-def test_uids_are_of_the_recipe_and_the_task_not_of_the_day() -> None:
+def test_uids_are_of_the_recipe_the_serving_day_and_the_task() -> None:
     def uids(text: str) -> list[str]:
         return [str(event["UID"]) for event in events(text)]
 
-    assert uids(text_of(corned())) == uids(text_of(corned(), serve=EVE + timedelta(days=7)))
+    assert uids(text_of(corned())) == uids(text_of(corned(), serve=EVE + timedelta(hours=2)))  # two hours later: the same events, moved
+    assert set(uids(text_of(corned()))).isdisjoint(uids(text_of(corned(), serve=EVE + timedelta(days=7))))
     assert set(uids(text_of(corned()))).isdisjoint(uids(text_of(corned().replace("8 oz", "9 oz"))))
 
 

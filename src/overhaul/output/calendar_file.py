@@ -48,13 +48,14 @@ def _events(recipe: Recipe, sums: Sums, asked: Asked, told: tuple[str, str], ver
     hazards, _ = audited(recipe, sums)
     warning = f"The audit of this recipe found {len(hazards)} hazard{'' if len(hazards) == 1 else 's'}; do not work from it before {'it is' if len(hazards) == 1 else 'they are'} put right: {'; '.join(f'{rule}, line {line}' for rule, line in hazards)}" if hazards else ""
     seen: dict[str, int] = {}
+    of = f"{version}/{asked.serve:%Y-%m-%d}" if asked.serve is not None else version  # the same recipe next week is other work
     for row in found.rows:
         count = seen[row.key] = seen.get(row.key, 0) + 1
         if row.start is not None:
-            yield _event(title, asked, row, row.start, row.end, f"{version}/{row.key}/{count}", (warning, found.late or "", note))
+            yield _event(title, asked, row, row.start, row.end, f"{of}/{row.key}/{count}", (warning, found.late or "", note))
         for tick in row.ticks:
             start = _day_start(found, tick.on)
-            yield _event(title, asked, row, start, None, f"{version}/turn/{tick.words.rsplit('(', 1)[-1]}", (warning, tick.note or "", note))
+            yield _event(title, asked, row, start, None, f"{of}/turn/{tick.words.rsplit('(', 1)[-1]}", (warning, tick.note or "", note))
 
 
 def _day_start(found: Sheet, on: object) -> datetime:
