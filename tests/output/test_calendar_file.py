@@ -136,15 +136,15 @@ def test_a_title_is_never_a_property(title: str) -> None:
 @pytest.mark.parametrize(
     ("args", "said"),
     [
-        ((), "a calendar needs --serve, the day and time of the serving"),
-        (("--kind", "card", "--serve", "2026-12-24T11:00"), "only the prep sheet goes into a calendar"),
+        ((), "{page}: a calendar needs --serve, the day and time of the serving"),
+        (("--kind", "card", "--serve", "2026-12-24T11:00"), "--serve, --closed, --zone and --as ics are for --kind prep; this is --kind card"),
     ],
 )
 def test_what_has_no_calendar(overhaul: Run, tmp_path: Path, args: tuple[str, ...], said: str) -> None:
     page = tmp_path / "corned.txt"
     page.write_text(corned(), "utf-8")
     done: Result = overhaul("sheet", page, "--as", "ics", *args)
-    assert (done.exit_code, done.stdout, done.stderr) == (2, "", f"overhaul: {page}: {said}\n")
+    assert (done.exit_code, done.stdout, done.stderr) == (2, "", f"overhaul: {said.format(page=page)}\n")
 
 
 def test_the_command_writes_the_bytes_of_the_standard(overhaul: Run, tmp_path: Path) -> None:

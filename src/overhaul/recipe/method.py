@@ -174,6 +174,9 @@ def _meant(page: Page, flat: list[Bit], index: int) -> Bit:
     return _degrees_meant(page, flat, index)
 
 
+_LONGER = 8  # "one hour, then up to 200" is a heat
+
+
 def _unit_of_range(page: Page, flat: list[Bit], index: int) -> str | None:
     """``at least 5 days, up to 10``: the bare figure that ends a range has the unit of the time before it."""
     if not re.search(r"\b(?:up to|at most|maximum|max)\s*$", page.low[max(0, flat[index].start - 12) : flat[index].start]):
@@ -181,7 +184,7 @@ def _unit_of_range(page: Page, flat: list[Bit], index: int) -> str | None:
     for bit in reversed(flat[max(0, index - 8) : index]):
         if isinstance(bit, MarkBit) and bit.text in ".;":
             return None
-        if isinstance(bit, AmountBit) and bit.dimension == "time" and bit.amount.high < flat[index].amount.low:  # type: ignore[attr-defined]
+        if isinstance(bit, AmountBit) and bit.dimension == "time" and bit.amount.high < flat[index].amount.low <= _LONGER * bit.amount.high:  # type: ignore[attr-defined]
             return bit.unit
     return None
 
@@ -424,7 +427,7 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("soak") and not has("overhaul"):
         story.after = True
         return "soak"
-    if _long(sentence) and not cold and sentence.says(_HANGS):
+    if _long(sentence) and not cold and not has("smoke", "cook") and sentence.says(_HANGS):
         story.after = True
         return "dry"
     if (_long(sentence) or (cold and sentence.times)) and not has("smoke", "cook") and not (first and first.phase == "dry" and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle)\b")):

@@ -106,7 +106,7 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return (units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")) if fan and low >= 80 else None
     # a bare figure where only degrees make sense: "until 165", "Hold 140+", "<40", "135-70 in 2"
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
-        if sentence.phase in ("smoke", "cook") and re.match(r"\s*(?:till?|until)\b", after):
+        if sentence.phase in ("smoke", "cook") and (re.match(r"\s*(?:till?|until)\b", after) or (re.search(r"\bup to\s*$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b)", after))):
             return float(low), float(high)  # "w/ hickory 200-225 till it hits 150"
         if re.search(r"\b(?:internal|inside|it|temp\w*|meat|cent(?:er|re)|middle|smoker|smkr|pit|grill)\s*(?:is|=|hits|reads|reaches|at|of|around|about)?\s*$", before, re.I) and not re.match(r"\s*(?:lb|pound|kg|oz|piece|inch|cm)", after):
             return float(low), float(high)  # "till internal is 145-150", "SMKR 225"
@@ -554,7 +554,7 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with) weight|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with|kg|lb|pound|kilo) weight|drop[- ]?lids?\b|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
