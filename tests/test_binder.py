@@ -202,12 +202,11 @@ def test_few_files_need_no_second_process(fill: Callable[..., Path], monkeypatch
 
 
 def test_standard_input_is_read_once_and_beside_other_files(tasks: list[Task], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    class Input:
-        buffer = io.BytesIO(PAGE.encode())
-
-    monkeypatch.setattr("sys.stdin", Input())
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(PAGE.encode())))
     found = list(audits([*tasks, (Path("-"), House())], 2, Results(tmp_path / "cache", pytest.fail)))
-    assert (found[-1].file, found[-1].audited().page.text if found[-1].audited().page is not None else None) == ("-", PAGE)
+    last = found[-1].audited()
+    assert last.page is not None
+    assert (last.file, last.page.text, [one.audited().unreadable for one in found[:3]]) == ("-", PAGE, [None] * 3)
 
 
 def test_what_is_held_of_a_recipe_is_less_than_five_kilobytes(tmp_path: Path) -> None:

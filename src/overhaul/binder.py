@@ -78,10 +78,13 @@ def bytes_of(path: Path) -> bytes:
     if path == STANDARD_INPUT:
         return sys.stdin.buffer.read(documents.MOST_BYTES + 1)
     with open(path, "rb", opener=lambda name, flags: os.open(name, flags | getattr(os, "O_NONBLOCK", 0))) as file:
-        if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+        told = os.fstat(file.fileno())
+        if not stat.S_ISREG(told.st_mode):
             raise OSError(NO_FILE)
-        # One byte more than is ever read, so that a huge file is refused without being held.
-        return file.read(documents.MOST_BYTES + 1)
+        # One byte more than is ever read, so that a huge file is refused without being held; and no more room than there are bytes.
+        most = documents.MOST_BYTES + 1
+        data = file.read(min(told.st_size + 1, most))
+        return data + file.read(most - len(data)) if len(data) > told.st_size else data
 
 
 def _folder(folder: Path, binder: Binder) -> None:

@@ -12,7 +12,7 @@ from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
-_EGG = re.compile(r"\b(?:to )?(?:float|bear|swim)s? (?:up )?(?:an?|the)(?: fresh)? egg\b|\begg (?:will )?(?:floats?|swims?)\b")
+_EGG = re.compile(r"\b(?:(?:to )?(?:float|bear|swim)s? (?:up )?(?:an?|the)(?: fresh)? egg|egg (?:will )?(?:floats?|swims?))\b")
 
 
 def check(case: Case) -> Iterator[Finding]:

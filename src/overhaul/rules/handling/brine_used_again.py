@@ -13,11 +13,11 @@ from overhaul.text import Place
 
 _NEXT = r"(?:(?:the |a |your )?(?:next|another|second|following|new|later|more)\s*(?:one|batch\w*|lot|piece\w*|time|brisket\w*|beef|meat|ham\w*|use|round)?|again|twice)"
 _WORDS = re.compile(
-    rf"\b(?:save|keep)\s+(?:the |this |that |your )?(?:brine|pickle)\b(?:\s+(?:for|and|to)\b[^.]{{0,24}}?\b{_NEXT}\b)|\bsave\s+(?:the |this |that |your )?(?:brine|pickle)\b"
-    rf"|\b(?:re-?use[sd]?|use)\s+(?:the |this |that |your )?(?:same |old )?(?:brine|pickle)\b(?:[^.]{{0,20}}?\b{_NEXT}\b)?"
-    rf"|\b(?:brine|pickle)\b[^.]{{0,30}}\b(?:re-?used|used (?:again|twice|a second time|for {_NEXT})|use (?:it )?again|kept for {_NEXT}|good for {_NEXT}|serves? again|do(?:es)? for {_NEXT}|will do {_NEXT})\b"
-    rf"|\b(?:brine|pickle)\b[^.]{{0,40}}\b(?:boil(?:ed)?|scald(?:ed)?) (?:it )?(?:up )?(?:for|again)\b[^.]{{0,40}}\b(?:{_NEXT}|use it (?:over|again))\b|\b(?:brine|pickle)\b[^.]{{0,40}}\b(?:use(?:d)? (?:it )?over\b|(?:left )?(?:over )?from (?:the )?last (?:month|time|year|week|batch|lot|season)\w*)"
-    rf"|\b(?:skim and boil again|(?:brine|pickle) (?:should )?mould\w*[^.]{{0,30}}again)"
+    rf"\b(?:(?:save|keep)\s+(?:the |this |that |your )?(?:brine|pickle)\b(?:\s+(?:for|and|to)\b[^.]{{0,24}}?\b{_NEXT}\b)|save\s+(?:the |this |that |your )?(?:brine|pickle)\b"
+    rf"|(?:re-?use[sd]?|use)\s+(?:the |this |that |your )?(?:same |old )?(?:brine|pickle)\b(?:[^.]{{0,20}}?\b{_NEXT}\b)?"
+    rf"|(?:brine|pickle)\b[^.]{{0,30}}\b(?:re-?used|used (?:again|twice|a second time|for {_NEXT})|use (?:it )?again|kept for {_NEXT}|good for {_NEXT}|serves? again|do(?:es)? for {_NEXT}|will do {_NEXT})\b"
+    rf"|(?:brine|pickle)\b[^.]{{0,40}}\b(?:boil(?:ed)?|scald(?:ed)?) (?:it )?(?:up )?(?:for|again)\b[^.]{{0,40}}\b(?:{_NEXT}|use it (?:over|again))\b|(?:brine|pickle)\b[^.]{{0,40}}\b(?:use(?:d)? (?:it )?over\b|(?:left )?(?:over )?from (?:the )?last (?:month|time|year|week|batch|lot|season)\w*)"
+    rf"|(?:skim and boil again|(?:brine|pickle) (?:should )?mould\w*[^.]{{0,30}}again))"
 )
 _PLAIN_USE = re.compile(r"^use\s+(?:the |this |that |your )?(?:brine|pickle)$")  # "use the brine cold" uses it once
 _SAME_BATCH = re.compile(r"\b(?:put|lay|pack|pour|goes|go)\b[^.]*\bback\b|\brepack|\breturn")
