@@ -38,6 +38,10 @@ def executor(address: str) -> Iterator[Executor]:
         client.close()
 
 
+def _program() -> bytes:
+    return cache.program()
+
+
 def _check_workers(client: object) -> None:
     """Every worker must run this very program, or the answer would depend on who gives it."""
     try:
@@ -46,6 +50,7 @@ def _check_workers(client: object) -> None:
         raise NoCluster(f"its workers cannot run this program ({type(problem).__name__}: {problem}); install overhaul {cache.__version__} on each") from None
     if not found:
         raise NoCluster("it has no workers")
-    others = sorted(worker for worker, program in found.items() if program != cache.program())
+    own = _program()
+    others = sorted(worker for worker, program in found.items() if program != own)
     if others:
         raise NoCluster(f"{others[0]} runs another version of this program ({len(others)} of {len(found)} workers do)")
