@@ -88,8 +88,8 @@ def test_no_permission(fill: Callable[..., Path]) -> None:
     (folder / "shut").chmod(0)
     found = gather([folder])
     assert found.problems == [f"{folder}/shut: no permission to read it"]
-    (found,) = audits([(folder / "a.txt", House())])
-    assert found.audited().unreadable == "no permission to read it"
+    (one,) = audits([(folder / "a.txt", House())])
+    assert one.audited().unreadable == "no permission to read it"
 
 
 @pytest.mark.parametrize(

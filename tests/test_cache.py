@@ -233,8 +233,8 @@ def test_a_place_where_no_folder_can_be(tmp_path: Path, said: list[str]) -> None
     assert said == [f"the cache {tmp_path}/taken/cache/results.sqlite: nothing can be kept in it (Not a directory)"]
 
 
-def _run(folder: Path, place: Path, **more: object) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, "-m", "overhaul", "audit", str(folder), "--as", "json", "--stop-at", "never"], capture_output=True, text=True, env={**os.environ, cache.FOLDER: str(place)}, **more)  # type: ignore[call-overload, no-any-return]
+def _run(folder: Path, place: Path, first: Callable[[], None] | None = None) -> subprocess.CompletedProcess[str]:
+    return subprocess.run([sys.executable, "-m", "overhaul", "audit", str(folder), "--as", "json", "--stop-at", "never"], capture_output=True, text=True, check=False, env={**os.environ, cache.FOLDER: str(place)}, preexec_fn=first)
 
 
 def test_a_full_disk_costs_one_line(tmp_path: Path) -> None:
@@ -243,7 +243,7 @@ def test_a_full_disk_costs_one_line(tmp_path: Path) -> None:
     def small() -> None:
         resource.setrlimit(resource.RLIMIT_FSIZE, (20_000, 20_000))
 
-    done = _run(tmp_path / "binder", tmp_path / "cache", preexec_fn=small)
+    done = _run(tmp_path / "binder", tmp_path / "cache", small)
     assert done.returncode == 0
     assert len(done.stderr.splitlines()) == 1, done.stderr
     assert done.stderr.startswith(f"overhaul: the cache {tmp_path}/cache/results.sqlite: nothing can be kept in it (")
@@ -271,7 +271,7 @@ def read_only(results: Results, file: Path, monkeypatch: pytest.MonkeyPatch) -> 
     """Every connection may only read: what a mount that may only be read comes to, for root too."""
     results.put([(ONE, b"one")])
     connect = sqlite3.connect
-    monkeypatch.setattr(cache.sqlite3, "connect", lambda name, **more: connect(f"{name.partition('?')[0]}?mode=ro", **more))
+    monkeypatch.setattr(sqlite3, "connect", lambda name, **more: connect(f"{name.partition('?')[0]}?mode=ro", **more))
     yield
 
 
@@ -317,8 +317,8 @@ def test_a_second_run_audits_nothing_and_says_the_same(overhaul: Run, place: Pat
 def test_what_changed_is_audited_anew(overhaul: Run, place: Path, tmp_path: Path) -> None:
     write(tmp_path / "binder", 2)
     overhaul("audit", tmp_path / "binder")
-    for change in (lambda: (tmp_path / "binder" / "000001.txt").write_text(page(7)), lambda: (tmp_path / "binder" / "house.yaml").write_text("law: eu\n"), lambda: (tmp_path / "binder" / "house.yaml").write_text("law: eu\nsold: true\n")):
-        change()
+    for name, text in (("000001.txt", page(7)), ("house.yaml", "law: eu\n"), ("house.yaml", "law: eu\nsold: true\n")):
+        (tmp_path / "binder" / name).write_text(text)
         assert overhaul("audit", tmp_path / "binder", "--as", "json").output == overhaul("audit", tmp_path / "binder", "--as", "json", "--no-cache").output
     assert overhaul("audit", tmp_path / "binder", "--law", "uk", "--as", "json").output == overhaul("audit", tmp_path / "binder", "--law", "uk", "--as", "json", "--no-cache").output
     assert place.exists()

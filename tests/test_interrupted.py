@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import random
+import re
 import signal
 import sqlite3
 import subprocess
@@ -95,6 +97,25 @@ def test_ctrl_c_ends_quietly_with_130_and_leaves_nothing_behind(binder: Path, wh
     assert sorted(path.name for path in tmp_path.iterdir()) in (["cache", "report.json"], ["report.json"])
     again = _start(binder, tmp_path / "cache")
     assert again.communicate(timeout=120) == (whole, b"")
+
+
+def test_on_a_terminal_long_work_shows_how_many_pages_and_how_long_still(binder: Path, whole: bytes, tmp_path: Path) -> None:
+    pty = pytest.importorskip("pty")
+    ours, theirs = pty.openpty()
+    env = {**os.environ, FOLDER: str(tmp_path / "cache"), "TERM": "xterm", "COLUMNS": "100"}
+    with subprocess.Popen(_command(binder), stdout=subprocess.PIPE, stderr=theirs, env=env) as run:
+        os.close(theirs)
+        told, _ = run.communicate(timeout=120)
+    shown = b""
+    with contextlib.suppress(OSError):  # the terminal is gone when the run is
+        while more := os.read(ours, 65536):
+            shown += more
+    os.close(ours)
+    assert told == whole
+    counts = {int(found[1]) for found in re.finditer(rb"(\d+)/150", shown)}
+    assert len(counts) > 2
+    assert re.search(rb"pages, left \S*\d:\d\d", re.sub(rb"\x1b\[[\d;]*m", b"", shown))
+    assert shown.rfind(b"\x1b[?25h") > shown.rfind(b"\x1b[?25l")  # the cursor is given back
 
 
 @needs_proc

@@ -6,7 +6,7 @@ import os
 import stat
 import sys
 from collections import deque
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Generator, Iterable, Iterator, Sequence
 from contextlib import suppress
 from itertools import chain, repeat
 from pathlib import Path
@@ -159,7 +159,7 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def audits(tasks: Sequence[Task], workers: int = 1, cache: Results | None = None, executor: Executor | None = None) -> Iterator[Kept]:
+def audits(tasks: Sequence[Task], workers: int = 1, cache: Results | None = None, executor: Executor | None = None) -> Generator[Kept]:
     """The audits of ``tasks`` in their order, whoever makes them: those that ``cache`` has are taken from it, and the rest
     go through ``executor``, else over as many as ``workers`` processes where there is work for so many.
 

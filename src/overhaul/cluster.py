@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from concurrent.futures import Executor
 from contextlib import contextmanager
+from typing import Any
 
-from overhaul import cache
+from overhaul import __version__, cache
 
 _ADDRESS = re.compile(r"(?:(?:tcp|tls|ws|wss|ucx)://)?(?:\[[0-9a-fA-F:.]+\]|[\w.-]+):(?P<port>\d{1,5})")
 _PATIENCE = 5  # seconds for the scheduler to answer
@@ -24,16 +25,18 @@ def executor(address: str) -> Iterator[Executor]:
     if told is None or not 0 < int(told["port"]) < 65_536:
         raise NoCluster("not an address; a scheduler's is like tcp://10.0.0.5:8786")
     try:
-        from distributed import Client
+        import distributed
     except ImportError:
         raise NoCluster("the extra is not installed: pip install 'overhaul[cluster]'") from None
+    dask: Any = distributed  # it tells its types in part only
     try:
-        client = Client(address, timeout=_PATIENCE, set_as_default=False)
+        client = dask.Client(address, timeout=_PATIENCE, set_as_default=False)
     except (OSError, ValueError, ImportError) as problem:
         raise NoCluster(f"nothing that is a scheduler answers there ({type(problem).__name__}: {problem})") from None
     try:
         _check_workers(client)
-        yield client.get_executor(pure=False)
+        found: Executor = client.get_executor(pure=False)
+        yield found
     finally:
         client.close()
 
@@ -42,12 +45,12 @@ def _program() -> bytes:
     return cache.program()
 
 
-def _check_workers(client: object) -> None:
+def _check_workers(client: Any) -> None:
     """Every worker must run this very program, or the answer would depend on who gives it."""
     try:
-        found: dict[str, bytes] = client.run(cache.program)  # type: ignore[attr-defined]
+        found: dict[str, bytes] = client.run(cache.program)
     except Exception as problem:
-        raise NoCluster(f"its workers cannot run this program ({type(problem).__name__}: {problem}); install overhaul {cache.__version__} on each") from None
+        raise NoCluster(f"its workers cannot run this program ({type(problem).__name__}: {problem}); install overhaul {__version__} on each") from None
     if not found:
         raise NoCluster("it has no workers")
     own = _program()
