@@ -204,7 +204,7 @@ pickling spice 1.5 oz, garlic pwd 0.5 oz
 2) meat + brine in the 22 qt tub, rack on top w/ a #10 can so nothing floats. date it IN/OUT.
 3) w/i @ 37, 9 days. flip & stir d3, d6.
 4) rinse, 2 hr soak in w/i.
-5) fresh water, bare sim 3.5 hr, 200 IT fork tender. 
+5) fresh water, bare sim 3.5 hr, 200 IT fork tender.
 6) rest 20. slice x-grain. hold 145.
 7) left: 135>70 in 2h, >41 in 4h, log it. 4 days.
 """

@@ -418,9 +418,10 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     flowing = _flowing(looks)
     has_list = sum(likely[index] for index in filled if index not in flowing) >= 2
     mode: Literal["start", "list", "named list", "method", "aside"] = "start"
-    bulleted_list = False
+    bulleted_list = listed = False
     for position, index in enumerate(filled):
         look = looks[index]
+        listed = listed or (position > 0 and kinds[filled[position - 1]] == "ingredient")
         following = looks[filled[position + 1]] if position + 1 < len(filled) else None
         if index in headers:
             kinds[index] = "note"
@@ -449,7 +450,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
             else:
                 mode = "list"
             continue
-        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list, begun=position > 0 and kinds[filled[position - 1]] == "step" and has_list and len(look.words) > 2, listed="ingredient" in kinds[:index])
+        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list, begun=position > 0 and kinds[filled[position - 1]] == "step" and has_list and len(look.words) > 2, listed=listed)
         if mode != "aside" and kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and not _left_out(look) and mode != "method":
             kinds[index] = "ingredient"
         if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):
