@@ -11,9 +11,8 @@ import pytest
 from click.testing import Result
 from ruamel.yaml import YAML
 
-from overhaul import cli, documents, pipeline
+from overhaul import cli, documents
 from overhaul.findings import Finding, Grade, SignOff
-from overhaul.house import House
 from overhaul.text import Place
 
 Run = Callable[..., Result]
@@ -111,15 +110,6 @@ def test_strange_input_is_read_without_a_failure(overhaul: Run, tmp_path: Path, 
     assert done.exit_code in (0, 1)
     assert "failed" not in done.output
     assert not set("\x1b\x07\x9b") & set(done.output)
-
-
-def test_a_page_twice_as_long_takes_about_twice_as_long() -> None:
-    def seconds(brines: int) -> float:
-        data = SOUND.encode() * brines
-        return min(sum(pipeline.audit(data, "x.txt", House()).seconds.values()) for _ in range(3))
-
-    seconds(1)  # grammar and tables are loaded once
-    assert seconds(1600) < 3 * seconds(800)
 
 
 def test_a_failure_of_ours_is_one_line_and_status_2(overhaul: Run, page: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -10,8 +10,8 @@ import pytest
 import overhaul
 
 SRC = Path(overhaul.__file__).parent
-STAGES = ["span", "text", "findings", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "comparing", "twins", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "remedying", "house_questions", "bench", "output", "recipe_file", "showing", "binder", "cli"]
-ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py", "jinja2": "output/paper.py"}
+STAGES = ["span", "text", "findings", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "comparing", "twins", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "kept", "remedying", "house_questions", "bench", "scheduling", "output", "recipe_file", "cache", "processes", "showing", "binder", "cluster", "cli"]
+ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py", "jinja2": "output/paper.py", "distributed": "cluster.py", "sqlite3": "cache.py"}
 
 
 def imports(path: Path) -> set[str]:

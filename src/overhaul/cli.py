@@ -12,6 +12,7 @@ import shutil
 import stat
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,9 +22,11 @@ from msgspec.structs import replace
 from overhaul import __version__
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
     from datetime import datetime
 
     from overhaul.binder import Binder
+    from overhaul.cache import Results
     from overhaul.findings import Finding
     from overhaul.house import House
     from overhaul.output.sheets import Kind
@@ -34,6 +37,8 @@ if TYPE_CHECKING:
     from overhaul.text import Page
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
+_FEW = 24  # files that are shown sooner than another process is started
+_INTERRUPTED = 130  # 128 and the number of the signal, as shells have it
 GRADES = ("hazard", "fault", "query", "never")
 NOT_YET = frozenset(["batch"])
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -68,6 +73,8 @@ class _Commands(click.Group):
             return super().invoke(ctx)
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
+        except KeyboardInterrupt:
+            raise click.exceptions.Exit(_INTERRUPTED) from None
         except Exception as problem:
             if isinstance(problem, OSError) and problem.errno == errno.EPIPE:
                 raise
@@ -96,20 +103,22 @@ def main() -> None:
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--as", "form", type=click.Choice(("plain", "json", "sarif", "html")), default="plain", help="How to report.")
 @click.option("--stop-at", type=click.Choice(GRADES), default="hazard", help="Exit status 1 from this grade up.")
-@click.option("--workers", type=click.IntRange(min=1), default=1, help="How many processes to use.")
-@click.option("--no-cache", is_flag=True, help="Work everything anew (nothing is kept yet).")
+@click.option("--workers", type=click.IntRange(min=1), help="How many processes to use at most; all cores where it is not said.")
+@click.option("--cluster", metavar="ADDRESS", help="Audit on the Dask cluster whose scheduler is there (tcp://host:8786).")
+@click.option("--no-cache", is_flag=True, help="Take no results of earlier runs, and keep none.")
 @click.option("--handoff", is_flag=True, help="Say whether each recipe is ready to hand over, and what a new cook would ask.")
 @click.option("--out-house", "sheet", type=click.Path(path_type=Path), help="Write a house sheet with the questions that it would settle, as comments.")
 @click.option("--remedied", "copy", type=click.Path(path_type=Path), help="Write a copy of the one recipe with its remedies put in and marked.")
 @_out_option
 @_house_options
-def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, handoff: bool, sheet: Path | None, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None, cluster: str | None, no_cache: bool, handoff: bool, sheet: Path | None, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """Findings for files and folders."""
     import gc
 
     # Nothing here lives in cycles for long; collecting after every few hundred objects costs a tenth of the time.
     gc.set_threshold(50_000)
     from overhaul import binder
+    from overhaul.kept import Held, Kept
     from overhaul.pipeline import Audited
 
     gathered = binder.gather(paths)
@@ -118,26 +127,26 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     if copy is not None:
         _check_copy(copy, gathered.files)
     houses = _Houses(house_file, law)
-    audited: dict[Path, Audited] = {}
-    tasks: list[tuple[Path, House]] = []
+    audited: dict[Path, Kept] = {}
+    tasks: list[binder.Task] = []
     for path in gathered.files:
         try:
             tasks.append((path, houses.for_path(path)))
         except _CannotDo as problem:
             if house_file is not None:
                 raise
-            audited[path] = Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}")
-    with _progress(len(tasks)) as advance:
-        for (path, _), one in zip(tasks, binder.audits(tasks, workers), strict=True):
+            audited[path] = Kept(str(path), whole=Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}"))
+    with _cluster(cluster) as executor, _progress(len(tasks)) as advance, closing(binder.audits(tasks, workers or binder.cores(), _results(no_cache), executor)) as found:
+        for (path, _), one in zip(tasks, found, strict=True):
             audited[path] = one
             advance()
-    in_order = [audited[path] for path in gathered.files]
+    in_order = Held([audited[path] for path in gathered.files])
     if handoff:
         _write(_hand_over(in_order, houses, form), out)
     elif form == "html":
-        _write(_report_page(in_order, houses, workers, gathered), out)
+        _write_parts(_report_page(in_order, houses, workers or binder.cores(), gathered), out)
     else:
-        _write(_report(in_order, form, gathered.skipped, out is None), out)
+        _write_parts(_report(in_order, form, gathered.skipped, out is None), out)
     if sheet is not None:
         _write_sheet(sheet, in_order, houses)
     if copy is not None:
@@ -150,7 +159,31 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     sys.exit(_status(in_order, bool(gathered.problems), stop_at))
 
 
-def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
+def _results(no_cache: bool) -> Results | None:
+    """The results of earlier runs, where they are wanted."""
+    if no_cache:
+        return None
+    from overhaul import cache
+
+    return cache.Results(cache.folder(), _say)
+
+
+@contextmanager
+def _cluster(address: str | None) -> Iterator[Executor | None]:
+    """The executor of the cluster at ``address``, or None where none is named."""
+    if address is None:
+        yield None
+        return
+    from overhaul import cluster
+
+    try:
+        with cluster.executor(address) as found:
+            yield found
+    except cluster.NoCluster as problem:
+        raise _CannotDo(f"--cluster {address}: {problem}") from None
+
+
+def _write_sheet(sheet: Path, audited: Sequence[Audited], houses: _Houses) -> None:
     from overhaul import house_questions
 
     found = house_questions.house_questions((one.page, houses.for_path(Path(one.file)), one.findings) for one in audited if one.page is not None and not _is_recipe_file(one.page))
@@ -158,7 +191,7 @@ def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
     _say(f"{sheet}: {house_questions.told(found)}")
 
 
-def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
+def _hand_over(audited: Sequence[Audited], houses: _Houses, form: str) -> str:
     """The hand-over of every file that was read; the recipes are read again from its page, for an audit keeps their titles only."""
     from overhaul import pipeline, recipe_file
     from overhaul.handing_over import HandOver, hand_over
@@ -208,18 +241,19 @@ def _write_copy(copy: Path, audited: Audited, house: House) -> None:
     _say(f"{copy}: {len(done.settled)} of {len(findings)} findings remedied; {len(done.left)} {'is' if len(done.left) == 1 else 'are'} left to you" + ("; a page in words, not a recipe file" if kept is not None else ""))
 
 
-def _report(audited: list[Audited], form: str, skipped: int, to_terminal: bool) -> str:
+def _report(audited: Sequence[Audited], form: str, skipped: int, to_terminal: bool) -> Iterator[str]:
+    """The report, part after part: of a large binder the whole would not fit into memory."""
     if form == "json":
         from overhaul.output import findings_json
 
-        return findings_json.render(audited)
+        return findings_json.parts(audited)
     if form == "sarif":
         from overhaul.output import sarif
 
-        return sarif.render(audited, __version__)
+        return sarif.parts(audited, __version__)
     from overhaul.output import plain
 
-    return plain.render(audited, _width(), to_terminal and _colour(), skipped)
+    return plain.parts(audited, _width(), to_terminal and _colour(), skipped)
 
 
 def _report_page(audited: Sequence[Audited], houses: _Houses, workers: int, gathered: Binder) -> Iterator[str]:
@@ -231,7 +265,7 @@ def _report_page(audited: Sequence[Audited], houses: _Houses, workers: int, gath
 
     def shown() -> Iterator[Audited]:
         given = ((one, houses.for_path(Path(one.file)) if one.page is not None else None) for one in audited)
-        for was, one in zip(audited, showing.every(given, workers if len(audited) > 1 else 1), strict=True):
+        for was, one in zip(audited, showing.every(given, workers if len(audited) > _FEW else 1), strict=True):
             if one.unreadable is not None and was.unreadable is None:
                 gathered.problems.append(f"{one.file}: {one.unreadable}")
             yield one
@@ -239,7 +273,7 @@ def _report_page(audited: Sequence[Audited], houses: _Houses, workers: int, gath
     return report.render(shown(), date.today(), gathered.skipped)
 
 
-def _status(audited: list[Audited], failed: bool, stop_at: str) -> int:
+def _status(audited: Sequence[Audited], failed: bool, stop_at: str) -> int:
     if failed or any(one.unreadable is not None for one in audited):
         return 2
     if stop_at == "never":
@@ -319,12 +353,13 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 @click.option("--kind", type=click.Choice(("prep", "card", "labels", "formula")), default="prep", help="Tasks by the clock, batch record, labels, or the sums behind it.")
 @click.option("--serve", type=click.DateTime(("%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M")), help="When it is served; the prep sheet works back from there.")
 @click.option("--closed", multiple=True, type=click.Choice(WEEKDAYS, case_sensitive=False), help="A day when nobody works. Repeat for more.")
+@click.option("--zone", metavar="ZONE", help="The kitchen's time zone (Europe/Berlin), so that a change of the clocks is counted.")
 @click.option("--in", "put_in", type=click.DateTime(("%Y-%m-%d",)), help="The day it goes into the cure, for card and labels; else a blank to write on.")
 @click.option("--made", type=click.DateTime(("%Y-%m-%d",)), help="The day it is made, counted as the first, for the labels; else a blank to write on.")
 @click.option("--as", "form", type=click.Choice(("html", "ics")), default="html", help="A page to print, or the tasks for a calendar.")
 @_out_option
 @_house_options
-def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], zone: str | None, put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """What a kitchen works from, to print."""
     from datetime import date
 
@@ -332,8 +367,10 @@ def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...
 
     if (put_in is not None and kind not in ("card", "labels")) or (made is not None and kind != "labels"):
         raise _CannotDo(f"--in is for --kind card and labels, --made for --kind labels; this is --kind {kind}")
+    if kind != "prep" and (serve is not None or closed or zone is not None or form == "ics"):
+        raise _CannotDo(f"--serve, --closed, --zone and --as ics are for --kind prep; this is --kind {kind}")
     recipes, _, _ = _recipes(file, house_file, law)
-    asked = sheets.Asked(kind, date.today(), serve, closed, put_in=put_in and put_in.date(), made=made and made.date())
+    asked = sheets.Asked(kind, date.today(), serve, closed, zone=zone, put_in=put_in and put_in.date(), made=made and made.date())
     try:
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:
@@ -504,31 +541,41 @@ def _colour() -> bool:
     return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
 
 
-def _write(text: str | Iterable[str], out: Path | None) -> None:
-    """To standard output, or to ``out``: written beside it, then renamed, so that no half file is ever left. ``text`` may come in parts."""
-    data = (part.encode("utf-8", "replace") for part in ([text] if isinstance(text, str) else text))
+def _write(text: str, out: Path | None) -> None:
+    _write_parts([text], out)
+
+
+def _write_parts(parts: Iterable[str], out: Path | None) -> None:
+    """To standard output, or to ``out``: written beside it, then renamed, so that no half file is ever left."""
     if out is None:
-        for part in data:
-            sys.stdout.buffer.write(part)
+        for part in parts:
+            sys.stdout.buffer.write(part.encode("utf-8", "replace"))
         sys.stdout.flush()
         return
     from overhaul.binder import why
 
     try:
         if out.exists() and not stat.S_ISREG(out.stat().st_mode):
-            with out.open("wb") as device:
-                device.writelines(data)  # a device or a pipe must not be replaced by a file
+            _fill(out, parts)  # a device or a pipe must not be replaced by a file
             return
         target = out.resolve()  # a link stays a link
         beside = target.with_name(f".{target.name}.{os.getpid()}.part")
         try:
-            with beside.open("wb") as half:
-                half.writelines(data)
+            _fill(beside, parts)
             beside.replace(target)
         finally:
             beside.unlink(missing_ok=True)
     except (OSError, ValueError, RuntimeError) as problem:
         raise _CannotDo(f"{out}: not written: {why(problem) if isinstance(problem, OSError | ValueError) else problem}") from None
+
+
+def _fill(file: Path, parts: Iterable[str]) -> None:
+    with file.open("wb") as stream:
+        for part in parts:
+            stream.write(part.encode("utf-8", "replace"))
+
+
+_REFRESH = 0.1  # seconds; to draw the bar takes as long as to read a page
 
 
 class _progress:  # noqa: N801 - used as a function
@@ -541,18 +588,24 @@ class _progress:  # noqa: N801 - used as a function
     def __enter__(self) -> Callable[[], None]:
         if self._count < 50 or not sys.stderr.isatty():
             return lambda: None
+        from time import monotonic
+
         from rich.console import Console
-        from rich.progress import Progress
+        from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
         # Without a thread of its own, or the worker processes would be split off a program with two threads.
-        self._bar = Progress(console=Console(stderr=True), transient=True, auto_refresh=False)
+        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TextColumn("pages, left"), TimeRemainingColumn())
+        self._bar = Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False)
         self._bar.start()
         task = self._bar.add_task("reading", total=self._count)
-        bar = self._bar
+        bar, shown = self._bar, monotonic()
 
         def advance() -> None:
+            nonlocal shown
             bar.advance(task)
-            bar.refresh()
+            if monotonic() - shown > _REFRESH:
+                shown = monotonic()
+                bar.refresh()
 
         return advance
 

@@ -45,10 +45,13 @@ def every(given: Iterable[tuple[Audited, House | None]], workers: int = 1) -> It
     if workers <= 1:
         yield from map(_one, rest)
         return
-    from concurrent.futures import ProcessPoolExecutor
     from concurrent.futures.process import BrokenProcessPool
 
-    with ProcessPoolExecutor(workers) as pool:
+    from overhaul import processes
+
+    # The first is shown here: what is built for it (templates, words) is then there in every process split off.
+    yield from map(_one, islice(rest, 1))
+    with processes.pool(workers) as pool:
         while some := list(islice(rest, _AT_ONCE * workers)):
             done = 0
             try:

@@ -46,6 +46,7 @@ _FIGURES = {"one": "#1", "two": "#2"}
 _WORDS = re.compile(r"#\d+|p\.\s?s\.|[^\W_]+(?:'[a-z]+)?")
 
 
+@lru_cache(maxsize=8192)
 def plain_words(text: str) -> tuple[str, ...]:
     """The words of a name, lower case, each as one of it; ``no. 1`` and ``number 1`` become ``#1``."""
     text = text.lower().replace("\u00ad", "")

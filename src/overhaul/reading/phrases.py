@@ -9,7 +9,7 @@ SOME_OF_IT = re.compile(r"\b(?:half|rest|remain(?:s|ing|der)?|others?|left(?:ove
 NUMBERED_STEP = re.compile(r"^[ \t>*_-]*(\d{1,2})[.)]\s", re.M)
 SENT_TO_STEP = re.compile(r"\bsteps?\s+(?:no\.?\s*)?(\d{1,2})\b")
 SENT_ELSEWHERE = re.compile(r"\bsame as\b|\bas for\b|\brecipe\b|\bcard\b|\bp(?:age|g)?\.?\s?\d|\s*(?:of (?:the )?\w|\(?p(?:age|g)?\.?\s?\d|on (?:card|page|p\.))")
-FLOATS_AN_EGG = re.compile(r"\b(?:to )?(?:float|bear|swim)s? (?:up )?(?:an?|the)(?: fresh)? egg\b|\begg (?:will )?(?:floats?|swims?)\b")
+FLOATS_AN_EGG = re.compile(r"\b(?:(?:to )?(?:float|bear|swim)s? (?:up )?(?:an?|the)(?: fresh)? egg|egg (?:will )?(?:floats?|swims?))\b")
 KEPT_WARM = re.compile(r"\b(?:at room temp\w*|on the (?:shelf|counter)|out of the (?:fridge|refrigerator))\b", re.I)
 KEPT_COOL = re.compile(r"\b(?:somewhere cool|(?:in )?a cool,? (?:dry )?place|(?:in )?the (?:cellar|pantry|larder|basement|garage))\b", re.I)
 MOIST_HEAT = re.compile(r"\b(?:steam|brais|wrap|foil|simmer|boil|poach|paper|covered|lid|water bath|fry|sear|grill|broil)", re.I)
@@ -30,11 +30,11 @@ NOT = re.compile(r"\b(?:not?|never|don't|without|nor)\b", re.I)
 WEIGHED = re.compile(r"\b(?:weigh\w*|ounces?|oz|grams?|lbs?|pounds?|percent|%|ml|cups?)\b", re.I)
 _NEXT = r"(?:(?:the |a |your )?(?:next|another|second|following|new|later|more)\s*(?:one|batch\w*|lot|piece\w*|time|brisket\w*|beef|meat|ham\w*|use|round)?|again|twice)"
 BRINE_AGAIN = re.compile(
-    rf"\b(?:save|keep)\s+(?:the |this |that |your )?(?:brine|pickle)\b(?:\s+(?:for|and|to)\b[^.]{{0,24}}?\b{_NEXT}\b)|\bsave\s+(?:the |this |that |your )?(?:brine|pickle)\b"
-    rf"|\b(?:re-?use[sd]?|use)\s+(?:the |this |that |your )?(?:same |old )?(?:brine|pickle)\b(?:[^.]{{0,20}}?\b{_NEXT}\b)?"
-    rf"|\b(?:brine|pickle)\b[^.]{{0,30}}\b(?:re-?used|used (?:again|twice|a second time|for {_NEXT})|use (?:it )?again|kept for {_NEXT}|good for {_NEXT}|serves? again|do(?:es)? for {_NEXT}|will do {_NEXT})\b"
-    rf"|\b(?:brine|pickle)\b[^.]{{0,40}}\b(?:boil(?:ed)?|scald(?:ed)?) (?:it )?(?:up )?(?:for|again)\b[^.]{{0,40}}\b(?:{_NEXT}|use it (?:over|again))\b|\b(?:brine|pickle)\b[^.]{{0,40}}\b(?:use(?:d)? (?:it )?over\b|(?:left )?(?:over )?from (?:the )?last (?:month|time|year|week|batch|lot|season)\w*)"
-    rf"|\b(?:skim and boil again|(?:brine|pickle) (?:should )?mould\w*[^.]{{0,30}}again)"
+    rf"\b(?:(?:save|keep)\s+(?:the |this |that |your )?(?:brine|pickle)\b(?:\s+(?:for|and|to)\b[^.]{{0,24}}?\b{_NEXT}\b)|save\s+(?:the |this |that |your )?(?:brine|pickle)\b"
+    rf"|(?:re-?use[sd]?|use)\s+(?:the |this |that |your )?(?:same |old )?(?:brine|pickle)\b(?:[^.]{{0,20}}?\b{_NEXT}\b)?"
+    rf"|(?:brine|pickle)\b[^.]{{0,30}}\b(?:re-?used|used (?:again|twice|a second time|for {_NEXT})|use (?:it )?again|kept for {_NEXT}|good for {_NEXT}|serves? again|do(?:es)? for {_NEXT}|will do {_NEXT})\b"
+    rf"|(?:brine|pickle)\b[^.]{{0,40}}\b(?:boil(?:ed)?|scald(?:ed)?) (?:it )?(?:up )?(?:for|again)\b[^.]{{0,40}}\b(?:{_NEXT}|use it (?:over|again))\b|(?:brine|pickle)\b[^.]{{0,40}}\b(?:use(?:d)? (?:it )?over\b|(?:left )?(?:over )?from (?:the )?last (?:month|time|year|week|batch|lot|season)\w*)"
+    rf"|(?:skim and boil again|(?:brine|pickle) (?:should )?mould\w*[^.]{{0,30}}again))"
 )
 _SEVERAL = r"(?:\d+|two|three|four|five|six|several|many|(?:a )?(?:few|couple)(?: of)?)"
 _LOTS = r"(?:batch|brisket|piece|ham|joint|tongue|lot|use|round|time|week)(?:e?s)?"

@@ -262,39 +262,60 @@ def _faster() -> dict[str, Any]:
 
 def parse(text: str, offset: int = 0) -> list[Item]:
     """The items of ``text``; their offsets are counted from ``offset``. Every text parses."""
+    items = _of_a_line(text) if len(text) <= _LINE else _items(text)
+    return [_shifted(item, offset) for item in items] if offset else list(items)
+
+
+_LINE = 200  # characters; what is longer is hardly met again
+
+
+@lru_cache(maxsize=4096)
+def _of_a_line(text: str) -> tuple[Item, ...]:
+    """The items of a short text, from 0. Cooks write the same lines on page after page: "1 gallon cold water", "Rinse well"."""
+    return tuple(_items(text))
+
+
+def _items(text: str) -> list[Item]:
     items: list[Item] = []
     for child in _parser().parse(text):
         if isinstance(child, Chain):
-            items.append(_shifted(child, offset) if offset else child)
+            items.append(child)
             last = child.parts[-1]
             if isinstance(last, Measure) and last.hyphen and last.unit is None and last.end == last.number_end:
-                start = text.index("-", child.end) + offset
+                start = text.index("-", child.end)
                 items.append(Mark("-", start, start + 1))
             continue
         kind = child.type
-        start = child.start_pos + offset
+        start = child.start_pos
         if kind == "RUN":
             for piece in _PIECES.finditer(child.value):
                 words = piece[0]
                 place = (start + piece.start(), start + piece.end())
                 items.append(Word(words, words.lower().replace("\u00ad", ""), *place) if words[0].isalpha() else Mark(words, *place))
         elif kind in ("WORD", "ARTICLE"):
-            items.append(Word(child.value, child.value.lower().replace("\u00ad", ""), start, child.end_pos + offset))
+            items.append(Word(child.value, child.value.lower().replace("\u00ad", ""), start, child.end_pos))
         elif kind in _LABELS:
-            items.append(Label(kind.lower(), child.value, start, child.end_pos + offset))
+            items.append(Label(kind.lower(), child.value, start, child.end_pos))
         else:
-            items.append(Mark(child.value, start, child.end_pos + offset))
+            items.append(Mark(child.value, start, child.end_pos))
     return items
 
 
-def _shifted(chain: Chain, offset: int) -> Chain:
+def _shifted(item: Item, offset: int) -> Item:
+    """The same item, ``offset`` characters further on."""
+    if isinstance(item, Word):
+        return Word(item.text, item.low, item.start + offset, item.end + offset)
+    if isinstance(item, Mark):
+        return Mark(item.text, item.start + offset, item.end + offset)
+    if isinstance(item, Label):
+        return Label(item.form, item.text, item.start + offset, item.end + offset)
     parts = tuple(
         replace(part, start=part.start + offset, end=part.end + offset, number_end=part.number_end + offset)
         if isinstance(part, Measure)
         else replace(part, start=part.start + offset, end=part.end + offset)
-        for part in chain.parts
+        for part in item.parts
     )
-    return Chain(parts, chain.start + offset, chain.end + offset)
+    return Chain(parts, item.start + offset, item.end + offset)
 
 
 @lru_cache(maxsize=2048)

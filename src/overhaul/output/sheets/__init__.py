@@ -36,6 +36,7 @@ class Asked(Struct, frozen=True):
     closed: tuple[str, ...] = ()  # Mon Tue Wed Thu Fri Sat Sun
     put_in: date | None = None  # the day it goes into the cure
     made: date | None = None  # the day the food is made
+    zone: str | None = None  # of the kitchen's clocks, like Europe/Berlin
 
 
 class Head(Struct, frozen=True):
@@ -68,7 +69,9 @@ def _finished(recipe: Recipe) -> list[Recipe]:
 
 def calendar(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     """The tasks of the prep sheet as a calendar (RFC 5545)."""
-    raise CannotMake("there is no calendar yet")
+    from overhaul.output import calendar_file
+
+    return calendar_file.render(recipes, asked)
 
 
 def head(recipe: Recipe, sums: Sums, asked: Asked) -> Head:

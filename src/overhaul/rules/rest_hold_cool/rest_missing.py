@@ -19,6 +19,9 @@ def check(case: Case) -> Iterator[Finding]:
     if process.rest_mention is not None or recipe.raw_on_purpose or recipe.product in ("ground", "jerky", "gravlax", "dried", "bacon") or judging.is_fish(case) or judging.is_ground(case):
         return
     final = process.final_temperature
+    meat = process.meat
+    if meat is not None and judging.is_poultry(case) and meat.mass is not None and meat.pieces is not None and meat.pieces[0] > 1 and meat.mass.high <= meat.pieces[0] * judging.figure("rest_piece_g").value:
+        return  # legs and wings are served whole
     line = words.last_line_of(recipe, "smoke", "cook", "wrap")
     if line is None or final is None:
         return
@@ -42,7 +45,7 @@ RULE = Rule(
     check=check,
     reports="A whole cut taken to a temperature and sliced with no rest.",
     why="At 145 °F the rest is part of the cook; at 203 °F it is the difference between slices and shreds.",
-    silent="Any rest; ground, dried and raw products; fish and bacon; meat cooled whole, or smoked and not sliced.",
+    silent="Any rest; pieces of poultry small enough to be served whole; ground, dried and raw products; fish and bacon; meat cooled whole, or smoked and not sliced.",
     sources=(Cite("fsis-chart"), Cite("common-practice")),
     sound=CORNED,
     faulty=changed(CORNED, ("7. Rest 20 minutes. Slice", "7. Slice")),
