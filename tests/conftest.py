@@ -11,6 +11,7 @@ from click.testing import CliRunner, Result
 from hypothesis import HealthCheck, settings
 
 from overhaul import recipe_file
+from overhaul.cache import FOLDER
 from overhaul.cli import main
 from overhaul.findings import Finding, placed
 from overhaul.house import House
@@ -60,6 +61,15 @@ def overhaul() -> Callable[..., Result]:
         return CliRunner().invoke(main, [str(arg) for arg in args], input=input, catch_exceptions=False)
 
     return call
+
+
+@pytest.fixture(scope="session", autouse=True)
+def own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """No test reads or writes the cache of whoever runs it; commands that a test starts inherit the place."""
+    with pytest.MonkeyPatch.context() as patched:
+        place = tmp_path_factory.mktemp("cache")
+        patched.setenv(FOLDER, str(place))
+        yield place
 
 
 @pytest.fixture(scope="session")

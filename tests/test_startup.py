@@ -15,7 +15,7 @@ import pytest
         ("from overhaul.cli import main; main(['--help'], standalone_mode=False)", ("lark", "pint", "ruamel.yaml", "rich", "charset_normalizer", "overhaul.pipeline")),
         ("from overhaul.reading import lexicon, lines", ("lark", "pint")),
         ("import overhaul.facts as f; f.fact('hot_hold_min_f')", ("pint", "ruamel.yaml")),
-        ("from overhaul import pipeline; from overhaul.house import House; pipeline.audit(b'Brine\\n\\n1 lb salt\\n1 gal water\\n', 'x', House())", ("ruamel.yaml", "rich", "charset_normalizer", "concurrent.futures.process", "numpy")),
+        ("from overhaul import pipeline; from overhaul.house import House; pipeline.audit(b'Brine\\n\\n1 lb salt\\n1 gal water\\n', 'x', House())", ("pint", "ruamel.yaml", "rich", "charset_normalizer", "sqlite3", "concurrent.futures.process", "numpy")),
     ],
 )
 def test_heavy_packages_wait_until_they_are_needed(code: str, heavy: tuple[str, ...]) -> None:

@@ -11,7 +11,8 @@ import os
 import shutil
 import stat
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,8 +22,10 @@ from msgspec.structs import replace
 from overhaul import __version__
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
     from datetime import datetime
 
+    from overhaul.cache import Results
     from overhaul.findings import Finding
     from overhaul.house import House
     from overhaul.output.sheets import Kind
@@ -33,8 +36,9 @@ if TYPE_CHECKING:
     from overhaul.text import Page
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
+_INTERRUPTED = 130  # 128 and the number of the signal, as shells have it
 GRADES = ("hazard", "fault", "query", "never")
-NOT_YET = frozenset(["batch", "compare", "sheet"])
+NOT_YET = frozenset(["batch", "compare"])
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -67,6 +71,8 @@ class _Commands(click.Group):
             return super().invoke(ctx)
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
+        except KeyboardInterrupt:
+            raise click.exceptions.Exit(_INTERRUPTED) from None
         except Exception as problem:
             if isinstance(problem, OSError) and problem.errno == errno.EPIPE:
                 raise
@@ -95,20 +101,22 @@ def main() -> None:
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--as", "form", type=click.Choice(("plain", "json", "sarif")), default="plain", help="How to report.")
 @click.option("--stop-at", type=click.Choice(GRADES), default="hazard", help="Exit status 1 from this grade up.")
-@click.option("--workers", type=click.IntRange(min=1), default=1, help="How many processes to use.")
-@click.option("--no-cache", is_flag=True, help="Work everything anew (nothing is kept yet).")
+@click.option("--workers", type=click.IntRange(min=1), help="How many processes to use at most; all cores where it is not said.")
+@click.option("--cluster", metavar="ADDRESS", help="Audit on the Dask cluster whose scheduler is there (tcp://host:8786).")
+@click.option("--no-cache", is_flag=True, help="Take no results of earlier runs, and keep none.")
 @click.option("--handoff", is_flag=True, help="Say whether each recipe is ready to hand over, and what a new cook would ask.")
 @click.option("--out-house", "sheet", type=click.Path(path_type=Path), help="Write a house sheet with the questions that it would settle, as comments.")
 @click.option("--remedied", "copy", type=click.Path(path_type=Path), help="Write a copy of the one recipe with its remedies put in and marked.")
 @_out_option
 @_house_options
-def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cache: bool, handoff: bool, sheet: Path | None, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None, cluster: str | None, no_cache: bool, handoff: bool, sheet: Path | None, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """Findings for files and folders."""
     import gc
 
     # Nothing here lives in cycles for long; collecting after every few hundred objects costs a tenth of the time.
     gc.set_threshold(50_000)
     from overhaul import binder
+    from overhaul.kept import Held, Kept
     from overhaul.pipeline import Audited
 
     gathered = binder.gather(paths)
@@ -117,24 +125,24 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     if copy is not None:
         _check_copy(copy, gathered.files)
     houses = _Houses(house_file, law)
-    audited: dict[Path, Audited] = {}
-    tasks: list[tuple[Path, House]] = []
+    audited: dict[Path, Kept] = {}
+    tasks: list[binder.Task] = []
     for path in gathered.files:
         try:
             tasks.append((path, houses.for_path(path)))
         except _CannotDo as problem:
             if house_file is not None:
                 raise
-            audited[path] = Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}")
-    with _progress(len(tasks)) as advance:
-        for (path, _), one in zip(tasks, binder.audits(tasks, workers), strict=True):
+            audited[path] = Kept(str(path), whole=Audited(str(path), unreadable=f"its house sheet cannot stand: {problem.format_message()}"))
+    with _cluster(cluster) as executor, _progress(len(tasks)) as advance, closing(binder.audits(tasks, workers or binder.cores(), _results(no_cache), executor)) as found:
+        for (path, _), one in zip(tasks, found, strict=True):
             audited[path] = one
             advance()
-    in_order = [audited[path] for path in gathered.files]
+    in_order = Held([audited[path] for path in gathered.files])
     if handoff:
         _write(_hand_over(in_order, houses, form), out)
     else:
-        _write(_report(in_order, form, gathered.skipped, out is None), out)
+        _write_parts(_report(in_order, form, gathered.skipped, out is None), out)
     if sheet is not None:
         _write_sheet(sheet, in_order, houses)
     if copy is not None:
@@ -147,7 +155,31 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int, no_cac
     sys.exit(_status(in_order, bool(gathered.problems), stop_at))
 
 
-def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
+def _results(no_cache: bool) -> Results | None:
+    """The results of earlier runs, where they are wanted."""
+    if no_cache:
+        return None
+    from overhaul import cache
+
+    return cache.Results(cache.folder(), _say)
+
+
+@contextmanager
+def _cluster(address: str | None) -> Iterator[Executor | None]:
+    """The executor of the cluster at ``address``, or None where none is named."""
+    if address is None:
+        yield None
+        return
+    from overhaul import cluster
+
+    try:
+        with cluster.executor(address) as found:
+            yield found
+    except cluster.NoCluster as problem:
+        raise _CannotDo(f"--cluster {address}: {problem}") from None
+
+
+def _write_sheet(sheet: Path, audited: Sequence[Audited], houses: _Houses) -> None:
     from overhaul import house_questions
 
     found = house_questions.house_questions((one.page, houses.for_path(Path(one.file)), one.findings) for one in audited if one.page is not None and not _is_recipe_file(one.page))
@@ -155,8 +187,9 @@ def _write_sheet(sheet: Path, audited: list[Audited], houses: _Houses) -> None:
     _say(f"{sheet}: {house_questions.told(found)}")
 
 
-def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
+def _hand_over(audited: Sequence[Audited], houses: _Houses, form: str) -> str:
     """The hand-over of every file that was read; the recipes are read again from its page, for an audit keeps their titles only."""
+    from overhaul import pipeline, recipe_file
     from overhaul.handing_over import HandOver, hand_over
     from overhaul.output import handoff
 
@@ -167,9 +200,12 @@ def _hand_over(audited: list[Audited], houses: _Houses, form: str) -> str:
         if one.page is None:
             continue
         house = houses.for_path(Path(one.file))
-        again = _recipes_on(one.page, house)
-        recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], house) for recipe in again]
-        found.append((one.file, one.page, recipes))
+        kept = _kept_on(one.page, house)
+        if kept is None:
+            recipes = [hand_over(recipe, [each for each in one.findings if each.recipe is None or each.recipe[0] == recipe.index], house) for recipe in pipeline.read_text(one.page, house).recipes]
+        else:  # the cook's questions are of the page, and so are all lines here
+            recipes = [hand_over(back.recipe, recipe_file.on_its_page(replace(kept, backs=(back,)), house).findings, house) for back in kept.backs]
+        found.append((one.file, one.page if kept is None else kept.page, recipes))
     if form == "json":
         from overhaul.output import findings_json
 
@@ -190,28 +226,33 @@ def _write_copy(copy: Path, audited: Audited, house: House) -> None:
 
     if audited.page is None:
         return
-    if _is_recipe_file(audited.page):
-        raise _CannotDo(f"{audited.file}: --remedied marks up a page as it was written; convert the recipe file --to text first")
-    done = remedied(audited.page, audited.findings, house)
+    page, findings = audited.page, audited.findings
+    if (kept := _kept_on(page, house)) is not None:
+        from overhaul import pipeline
+
+        page = kept.page
+        findings = pipeline.audit_text(page, house).findings
+    done = remedied(page, findings, house)
     _write(done.text, copy)
-    _say(f"{copy}: {len(done.settled)} of {len(audited.findings)} findings remedied; {len(done.left)} are left to you")
+    _say(f"{copy}: {len(done.settled)} of {len(findings)} findings remedied; {len(done.left)} {'is' if len(done.left) == 1 else 'are'} left to you" + ("; a page in words, not a recipe file" if kept is not None else ""))
 
 
-def _report(audited: list[Audited], form: str, skipped: int, to_terminal: bool) -> str:
+def _report(audited: Sequence[Audited], form: str, skipped: int, to_terminal: bool) -> Iterator[str]:
+    """The report, part after part: of a large binder the whole would not fit into memory."""
     if form == "json":
         from overhaul.output import findings_json
 
-        return findings_json.render(audited)
+        return findings_json.parts(audited)
     if form == "sarif":
         from overhaul.output import sarif
 
-        return sarif.render(audited, __version__)
+        return sarif.parts(audited, __version__)
     from overhaul.output import plain
 
-    return plain.render(audited, _width(), to_terminal and _colour(), skipped)
+    return plain.parts(audited, _width(), to_terminal and _colour(), skipped)
 
 
-def _status(audited: list[Audited], failed: bool, stop_at: str) -> int:
+def _status(audited: Sequence[Audited], failed: bool, stop_at: str) -> int:
     if failed or any(one.unreadable is not None for one in audited):
         return 2
     if stop_at == "never":
@@ -291,17 +332,24 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 @click.option("--kind", type=click.Choice(("prep", "card", "labels", "formula")), default="prep", help="Tasks by the clock, batch record, labels, or the sums behind it.")
 @click.option("--serve", type=click.DateTime(("%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M")), help="When it is served; the prep sheet works back from there.")
 @click.option("--closed", multiple=True, type=click.Choice(WEEKDAYS, case_sensitive=False), help="A day when nobody works. Repeat for more.")
+@click.option("--zone", metavar="ZONE", help="The kitchen's time zone (Europe/Berlin), so that a change of the clocks is counted.")
+@click.option("--in", "put_in", type=click.DateTime(("%Y-%m-%d",)), help="The day it goes into the cure, for card and labels; else a blank to write on.")
+@click.option("--made", type=click.DateTime(("%Y-%m-%d",)), help="The day it is made, counted as the first, for the labels; else a blank to write on.")
 @click.option("--as", "form", type=click.Choice(("html", "ics")), default="html", help="A page to print, or the tasks for a calendar.")
 @_out_option
 @_house_options
-def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], zone: str | None, put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
     """What a kitchen works from, to print."""
     from datetime import date
 
     from overhaul.output import sheets
 
+    if (put_in is not None and kind not in ("card", "labels")) or (made is not None and kind != "labels"):
+        raise _CannotDo(f"--in is for --kind card and labels, --made for --kind labels; this is --kind {kind}")
+    if kind != "prep" and (serve is not None or closed or zone is not None or form == "ics"):
+        raise _CannotDo(f"--serve, --closed, --zone and --as ics are for --kind prep; this is --kind {kind}")
     recipes, _, _ = _recipes(file, house_file, law)
-    asked = sheets.Asked(kind, date.today(), serve, closed)
+    asked = sheets.Asked(kind, date.today(), serve, closed, zone=zone, put_in=put_in and put_in.date(), made=made and made.date())
     try:
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:
@@ -377,14 +425,14 @@ def _is_recipe_file(page: Page) -> bool:
     return documents.recipe_file(page.text.encode("utf-8", "replace"), page.name) is not None
 
 
-def _recipes_on(page: Page, house: House) -> Sequence[Recipe]:
-    """The recipes of a page that an audit has read; nothing is taken from the disk or the standard input twice."""
-    from overhaul import pipeline, recipe_file
+def _kept_on(page: Page, house: House) -> RecipeFile | None:
+    """The recipe file that an audit has read as ``page``; None for a page of any other kind. Nothing is taken from the disk twice."""
+    from overhaul import recipe_file
 
     if not _is_recipe_file(page):
-        return pipeline.read_text(page, house).recipes
+        return None
     kept = recipe_file.read(page.text, page.name, house)
-    return [back.recipe for back in kept.backs] if isinstance(kept, recipe_file.RecipeFile) else ()
+    return kept if isinstance(kept, recipe_file.RecipeFile) else None
 
 
 def _recipe_file(file: Path, raw: bytes, house: House) -> RecipeFile | None:
@@ -439,27 +487,40 @@ def _colour() -> bool:
 
 
 def _write(text: str, out: Path | None) -> None:
+    _write_parts([text], out)
+
+
+def _write_parts(parts: Iterable[str], out: Path | None) -> None:
     """To standard output, or to ``out``: written beside it, then renamed, so that no half file is ever left."""
-    data = text.encode("utf-8", "replace")
     if out is None:
-        sys.stdout.buffer.write(data)
+        for part in parts:
+            sys.stdout.buffer.write(part.encode("utf-8", "replace"))
         sys.stdout.flush()
         return
     from overhaul.binder import why
 
     try:
         if out.exists() and not stat.S_ISREG(out.stat().st_mode):
-            out.write_bytes(data)  # a device or a pipe must not be replaced by a file
+            _fill(out, parts)  # a device or a pipe must not be replaced by a file
             return
         target = out.resolve()  # a link stays a link
         beside = target.with_name(f".{target.name}.{os.getpid()}.part")
         try:
-            beside.write_bytes(data)
+            _fill(beside, parts)
             beside.replace(target)
         finally:
             beside.unlink(missing_ok=True)
     except (OSError, ValueError, RuntimeError) as problem:
         raise _CannotDo(f"{out}: not written: {why(problem) if isinstance(problem, OSError | ValueError) else problem}") from None
+
+
+def _fill(file: Path, parts: Iterable[str]) -> None:
+    with file.open("wb") as stream:
+        for part in parts:
+            stream.write(part.encode("utf-8", "replace"))
+
+
+_REFRESH = 0.1  # seconds; to draw the bar takes as long as to read a page
 
 
 class _progress:  # noqa: N801 - used as a function
@@ -472,18 +533,24 @@ class _progress:  # noqa: N801 - used as a function
     def __enter__(self) -> Callable[[], None]:
         if self._count < 50 or not sys.stderr.isatty():
             return lambda: None
+        from time import monotonic
+
         from rich.console import Console
-        from rich.progress import Progress
+        from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
         # Without a thread of its own, or the worker processes would be split off a program with two threads.
-        self._bar = Progress(console=Console(stderr=True), transient=True, auto_refresh=False)
+        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TextColumn("pages, left"), TimeRemainingColumn())
+        self._bar = Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False)
         self._bar.start()
         task = self._bar.add_task("reading", total=self._count)
-        bar = self._bar
+        bar, shown = self._bar, monotonic()
 
         def advance() -> None:
+            nonlocal shown
             bar.advance(task)
-            bar.refresh()
+            if monotonic() - shown > _REFRESH:
+                shown = monotonic()
+                bar.refresh()
 
         return advance
 

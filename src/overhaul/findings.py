@@ -21,28 +21,28 @@ class Grade(StrEnum):
 WEIGHT = {grade: weight for weight, grade in enumerate(Grade)}
 
 
-class Cite(Struct, frozen=True):
+class Cite(Struct, frozen=True, array_like=True):
     """A key of ``facts/sources.toml`` and where in that source the figure stands."""
 
     key: str
     where: str = ""
 
 
-class Edit(Struct, frozen=True):
+class Edit(Struct, frozen=True, array_like=True):
     """Put ``new`` where ``place`` is now. An empty place is an insertion."""
 
     place: Place
     new: str
 
 
-class Remedy(Struct, frozen=True):
+class Remedy(Struct, frozen=True, array_like=True):
     """What to change, in words, and as exact edits where arithmetic can settle it."""
 
     text: str
     edits: tuple[Edit, ...] = ()
 
 
-class SignOff(Struct, frozen=True):
+class SignOff(Struct, frozen=True, array_like=True):
     """A named cook's acceptance of one finding; ``stale`` when its words no longer stand on the page."""
 
     by: str
@@ -51,7 +51,7 @@ class SignOff(Struct, frozen=True):
     stale: bool = False
 
 
-class Finding(Struct, frozen=True):
+class Finding(Struct, frozen=True, array_like=True):
     """One finding. ``place`` is the number, not the line; for something ``absent`` it is the end of the
     line after which it should stand. A query is never certain (ValueError)."""
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from time import perf_counter
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -19,9 +20,10 @@ from msgspec.structs import replace
 from overhaul import documents, signing
 from overhaul.findings import Finding, in_order
 from overhaul.house import House
-from overhaul.recipe.model import Recipe
-from overhaul.sums.work import Sums
 from overhaul.text import Page
+
+if TYPE_CHECKING:
+    from overhaul.recipe.model import Recipe
 
 
 class Audited(Struct, frozen=True):
@@ -122,6 +124,7 @@ def findings_of(recipes: tuple[Recipe, ...], house: House) -> tuple[Finding, ...
 def _said(recipe: Recipe, house: House) -> list[Finding]:
     """The findings of one recipe; where it is finished several ways, of each, and what is said of one way only names it."""
     from overhaul.rules import Case, run
+    from overhaul.sums.work import Sums
 
     if not recipe.ways:
         return run(Case(recipe, Sums(recipe, house), house))

@@ -32,7 +32,7 @@ _BLANK = re.compile(r"_{2,}")
 _STRUCK = re.compile(r"~~[^~\n]+~~")
 
 
-class Place(Struct, frozen=True, order=True):
+class Place(Struct, frozen=True, order=True, array_like=True):
     """A run of the original text: ``start`` up to, not including, ``end``, in code points."""
 
     start: int

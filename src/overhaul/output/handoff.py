@@ -35,7 +35,8 @@ def _recipe(file: str, page: Page, one: HandOver, width: int) -> list[str]:
 
 def _finding(page: Page, found: Finding, width: int) -> str:
     grade = f"{grade_words(found)}, " if found.grade.value != "query" else ""
-    return wrapped(f"line {page.line_at(found.place.start)}: {clean(found.message)} ({grade}{found.rule})", width, "  ")
+    where = f"line {page.line_at(found.place.start)}" if found.place.start <= len(page.text) else "a field"
+    return wrapped(f"{where}: {clean(found.message)} ({grade}{found.rule})", width, "  ")
 
 
 def _item(item: Item, width: int) -> str:

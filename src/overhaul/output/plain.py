@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from msgspec import Struct
 
 from overhaul import facts
 from overhaul.findings import WEIGHT, Cite, Finding, Grade, placed
@@ -84,39 +87,61 @@ def _weight(audited: Audited) -> tuple[int, ...]:
 
 def tally(findings: Iterable[Finding]) -> str:
     """How many of each grade, in words."""
-    counts = dict.fromkeys(Grade, 0)
-    certain = 0
-    for finding in findings:
-        counts[finding.grade] += 1
-        certain += finding.grade is Grade.HAZARD and finding.certain
+    return _counted(Counter((finding.grade, finding.certain) for finding in findings))
+
+
+def _counted(counts: Counter[tuple[Grade, bool]]) -> str:
     words = {Grade.HAZARD: ("hazard", "hazards"), Grade.FAULT: ("fault", "faults"), Grade.QUERY: ("query", "queries")}
-    said = [f"{count} {words[grade][count != 1]}" + (f" ({certain} certain)" if grade is Grade.HAZARD and certain else "") for grade, count in counts.items() if count]
+    certain = counts[Grade.HAZARD, True]
+    totals = {grade: counts[grade, True] + counts[grade, False] for grade in Grade}
+    said = [f"{count} {words[grade][count != 1]}" + (f" ({certain} certain)" if grade is Grade.HAZARD and certain else "") for grade, count in totals.items() if count]
     return ", ".join(said) or "nothing found"
 
 
-def render(files: Iterable[Audited], width: int = 100, colour: bool = False, skipped: int = 0) -> str:
+class _Head(Struct, frozen=True):
+    """What the order and the summary need of one file."""
+
+    weight: tuple[int, ...]
+    file: str
+    index: int
+    line: str  # of the summary
+
+
+def render(files: Sequence[Audited], width: int = 100, colour: bool = False, skipped: int = 0) -> str:
     """The whole report, worst recipe first, a summary and the caution last."""
-    audited = sorted(files, key=lambda one: (_weight(one), one.file))
-    lines: list[str] = []
-    most = asked_most((one.file, finding) for one in audited for finding in one.findings)
-    if most is not None and len(audited) > 1:
-        lines += [wrapped(f"{most}. --out-house FILE writes them down to fill in.", width), ""]
-    for one in audited:
-        if one.page is None or not one.findings:
-            continue
-        lines.append(f"{clean(one.title or one.file)} — {tally(one.findings)}")
-        lines.append("")
-        for finding in sorted(one.findings, key=lambda f: (WEIGHT[f.grade], not f.certain, f.place.start)):
-            lines += finding_lines(finding, one, one.page, width, colour)
-            lines.append("")
-    lines.append("Summary")
-    for one in audited:
-        lines.append(f"  {clean(one.file)}: " + (f"not read: {clean(one.unreadable)}" if one.unreadable is not None else tally(one.findings)))
-    read = [one for one in audited if one.unreadable is None]
-    every = [finding for one in read for finding in one.findings]
-    count = sum(len(one.titles) for one in read)
+    return "".join(parts(files, width, colour, skipped))
+
+
+def parts(files: Sequence[Audited], width: int = 100, colour: bool = False, skipped: int = 0) -> Iterator[str]:
+    """The report of ``render``, part after part. Files are looked at one at a time, more than once; they may be large together."""
+    heads: list[_Head] = []
+    every: Counter[tuple[Grade, bool]] = Counter()
+    count = read = 0
+    for index, one in enumerate(files):
+        said = f"not read: {clean(one.unreadable)}" if one.unreadable is not None else tally(one.findings)
+        heads.append(_Head(_weight(one), one.file, index, f"  {clean(one.file)}: {said}"))
+        if one.unreadable is None:
+            read += 1
+            count += len(one.titles)
+            every.update((finding.grade, finding.certain) for finding in one.findings)
+    heads.sort(key=lambda head: (head.weight, head.file))
+    if len(files) > 1 and (most := asked_most((one.file, finding) for one in files for finding in one.findings)) is not None:
+        yield f"{wrapped(f'{most}. --out-house FILE writes them down to fill in.', width)}\n\n"
+    for head in heads:
+        if not any(head.weight):
+            break
+        one = files[head.index]
+        if one.page is not None:
+            yield "\n".join(_file_lines(one, one.page, width, colour)) + "\n"
+    yield "Summary\n"
+    for head in heads:
+        yield f"{head.line}\n"
     passed = f"; {skipped} other {'file' if skipped == 1 else 'files'} passed over" if skipped else ""
-    lines.append(f"  {count} {'recipe' if count == 1 else 'recipes'} read{', ' + tally(every) if read else ''}{passed}")
-    lines.append("")
-    lines.append(wrapped(CAUTION, width))
-    return "\n".join(lines) + "\n"
+    yield f"  {count} {'recipe' if count == 1 else 'recipes'} read{', ' + _counted(every) if read else ''}{passed}\n\n{wrapped(CAUTION, width)}\n"
+
+
+def _file_lines(one: Audited, page: Page, width: int, colour: bool) -> list[str]:
+    lines = [f"{clean(one.title or one.file)} — {tally(one.findings)}", ""]
+    for finding in sorted(one.findings, key=lambda f: (WEIGHT[f.grade], not f.certain, f.place.start)):
+        lines += [*finding_lines(finding, one, page, width, colour), ""]
+    return lines

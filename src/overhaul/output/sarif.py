@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator, Sequence
 from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
 
 from overhaul import documents
 from overhaul.findings import Finding, Grade
-from overhaul.output.clean import as_json
+from overhaul.output.clean import json_parts
 from overhaul.output.findings_json import region
 from overhaul.pipeline import Audited
 from overhaul.rules import all_rules
@@ -65,14 +65,24 @@ def _result(finding: Finding, audited: Audited, page: Page, index: dict[str, int
     return result
 
 
-def render(files: Iterable[Audited], version: str) -> str:
+def render(files: Sequence[Audited], version: str) -> str:
     """The whole report; only rules that spoke are described."""
-    audited = list(files)
+    return "".join(parts(files, version))
+
+
+def parts(audited: Sequence[Audited], version: str) -> Iterator[str]:
+    """The report of ``render``, part after part."""
     pages = {rule.name: rule for rule in all_rules()}
-    names = sorted({finding.rule for one in audited for finding in one.findings})
-    index = {name: number for number, name in enumerate(names)}
+    names: set[str] = set()
+    failed = []
+    for one in audited:
+        names.update(finding.rule for finding in one.findings)
+        if one.unreadable is not None:
+            failed.append({"level": "error", "message": {"text": one.unreadable}, "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(one.file)}}}]})
+    spoke = sorted(names)
+    index = {name: number for number, name in enumerate(spoke)}
     descriptors = []
-    for name in names:
+    for name in spoke:
         rule = pages.get(name)
         descriptor: dict[str, Any] = {"id": name, "name": "".join(part.title() for part in name.split("-"))}
         if rule is not None:
@@ -83,12 +93,11 @@ def render(files: Iterable[Audited], version: str) -> str:
         "columnKind": "unicodeCodePoints",
         "invocations": [
             {
-                "executionSuccessful": all(one.unreadable is None for one in audited),
-                "toolExecutionNotifications": [
-                    {"level": "error", "message": {"text": one.unreadable}, "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(one.file)}}}]} for one in audited if one.unreadable is not None
-                ],
+                "executionSuccessful": not failed,
+                "toolExecutionNotifications": failed,
             }
         ],
-        "results": [_result(finding, one, one.page, index) for one in audited if one.page is not None for finding in one.findings],
+        "results": [],
     }
-    return as_json({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]})
+    results = (_result(finding, one, one.page, index) for one in audited if one.page is not None for finding in one.findings)
+    return json_parts({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, results, 3)

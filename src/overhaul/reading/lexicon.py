@@ -41,14 +41,19 @@ def singular(word: str) -> str:
 
 _DIGIT = re.compile(r"\d")
 _NUMBERED = re.compile(r"(?:\b(?:no|nr|number)\b\.?\s*|#\s+)(\d)")
+_SPELLED = re.compile(r"(?:\b(?:no\.|number)\s+|(?<=\bcure ))(one|two)\b")  # cure two, number two cure
+_FIGURES = {"one": "#1", "two": "#2"}
 _WORDS = re.compile(r"#\d+|p\.\s?s\.|[^\W_]+(?:'[a-z]+)?")
 
 
+@lru_cache(maxsize=8192)
 def plain_words(text: str) -> tuple[str, ...]:
     """The words of a name, lower case, each as one of it; ``no. 1`` and ``number 1`` become ``#1``."""
     text = text.lower().replace("\u00ad", "")
     if _DIGIT.search(text):
         text = _NUMBERED.sub(r"#\1", text)
+    if " two" in text or " one" in text:
+        text = _SPELLED.sub(lambda found: _FIGURES[found[1]], text)
     return tuple([singular(word) for word in _WORDS.findall(text)])
 
 
@@ -118,7 +123,7 @@ _NO_OTHER = frozenset(["not", "no", "never", "nor"])
 
 def number_aside(aside: str) -> str | None:
     """``(no. 2)``: the one number of a curing salt that the rest of its line tells, ``1`` or ``2``; None for none, several, or "not #2"."""
-    words = plain_words(aside) if "1" in aside or "2" in aside else ()
+    words = plain_words(aside) if "1" in aside or "2" in aside or "two" in aside or "one" in aside else ()
     told = {word for word in words if word in _NUMBERS}
     return told.pop()[1] if len(told) == 1 and _NO_OTHER.isdisjoint(words) else None
 

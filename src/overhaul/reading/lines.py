@@ -192,6 +192,8 @@ def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -
     if _led(look):
         return False
     if look.amounts and not _is_caps(re.split(r"\s[-–—(]|[:,]", text)[0]):
+        if look.gapped and _known_cell(look):
+            return False
         return look.gapped and not look.sentence and following is not None and following.gapped and look.amounts == 1 and following.amounts > 1 and words >= 3
     if not shouted and _is_caps(re.split(r"\s[-–—(]", text)[0]) and len(_letters(re.split(r"\s[-–—(]", text)[0])) >= 3:
         return words <= _HEADING_WORDS and not (look.sentence and words > 4) and not (look.ends_with_amount and look.amounts and not re.search(r"\s[-–—(]", text))
@@ -202,6 +204,12 @@ def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -
     if words <= 5 and not look.sentence and (_METHOD_HEADING.fullmatch(text) or _LIST_HEADING.fullmatch(text) or _SECTION.fullmatch(text)):
         return True
     return False
+
+
+def _known_cell(look: _Look) -> bool:
+    """Whether what stands in the first column, up to a comma, is a known name."""
+    cells = [cell for cell in _GAP.split(look.raw.strip(" |\t")) if cell.strip(" .|")]
+    return len(cells) > 1 and lexicon.known(lexicon.plain_words(cells[0].partition(",")[0])) is not None
 
 
 def _led(look: _Look) -> bool:
@@ -277,10 +285,8 @@ def _ingredient_like(look: _Look) -> bool:
         return False  # "5. x 8 days @ 38, flip day 4"
     if look.imperative and not (look.gapped and look.ends_with_amount) and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
         return False
-    if look.gapped and not look.sentence and _weight(look.items[-1]):
-        cells = [cell for cell in _GAP.split(look.raw.strip()) if cell.strip(" .")]
-        if len(cells) > 1 and lexicon.known(lexicon.plain_words(cells[0].partition(",")[0])) is not None:
-            return True  # "leg of lamb, boned, butterflied to an even 50 mm ...... 3.2 kg"
+    if look.gapped and not look.sentence and _weight(look.items[-1]) and _known_cell(look):
+        return True  # "leg of lamb, boned, butterflied to an even 50 mm ...... 3.2 kg"
     first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
     before = [item for item in look.items[:first] if isinstance(item, Word)]
     if _SENTENCES.search(look.text) and len(words) > 12:
@@ -412,9 +418,10 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
     flowing = _flowing(looks)
     has_list = sum(likely[index] for index in filled if index not in flowing) >= 2
     mode: Literal["start", "list", "named list", "method", "aside"] = "start"
-    bulleted_list = False
+    bulleted_list = listed = False
     for position, index in enumerate(filled):
         look = looks[index]
+        listed = listed or (position > 0 and kinds[filled[position - 1]] == "ingredient")
         following = looks[filled[position + 1]] if position + 1 < len(filled) else None
         if index in headers:
             kinds[index] = "note"
@@ -443,7 +450,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
             else:
                 mode = "list"
             continue
-        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list, begun=position > 0 and kinds[filled[position - 1]] == "step" and has_list and len(look.words) > 2, listed="ingredient" in kinds[:index])
+        kinds[index] = "note" if mode == "aside" else _kind(look, likely[index], mode, has_list, begun=position > 0 and kinds[filled[position - 1]] == "step" and has_list and len(look.words) > 2, listed=listed)
         if mode != "aside" and kinds[index] == "note" and index and kinds[index - 1] == "ingredient" and not look.sentence and len(look.words) <= 8 and not _NOTE.match(look.text) and not _left_out(look) and mode != "method":
             kinds[index] = "ingredient"
         if kinds[index] == "step" and mode != "start" and (look.numbered or look.sentence):

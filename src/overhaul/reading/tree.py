@@ -67,6 +67,8 @@ class Rate(Struct, frozen=True):
     start: int
     end: int
     link: str = ""
+    low: Fraction | None = None  # of a range
+    told_from: int | None = None  # where the figure begins in "/ 5 lb"; None for "per 5 lb"
 
 
 class Chain(Struct, frozen=True):
@@ -217,7 +219,7 @@ class _Builders:
     def rate(parts: list[Any]) -> Rate:
         value = parts[1] if isinstance(parts[1], _Value) else None
         unit = next(token for token in reversed(parts) if token.type != "AND_A_HALF")
-        return Rate(value.high if value else None, _unit(unit, Fraction(1)), parts[0].start_pos, parts[-1].end_pos)
+        return Rate(value.high if value else None, _unit(unit, Fraction(1)), parts[0].start_pos, parts[-1].end_pos, "", value.low if value else None, value.start if value and parts[0].value == "/" else None)
 
     @staticmethod
     def chain(parts: list[Any]) -> Chain:
@@ -260,39 +262,60 @@ def _faster() -> dict[str, Any]:
 
 def parse(text: str, offset: int = 0) -> list[Item]:
     """The items of ``text``; their offsets are counted from ``offset``. Every text parses."""
+    items = _of_a_line(text) if len(text) <= _LINE else _items(text)
+    return [_shifted(item, offset) for item in items] if offset else list(items)
+
+
+_LINE = 200  # characters; what is longer is hardly met again
+
+
+@lru_cache(maxsize=4096)
+def _of_a_line(text: str) -> tuple[Item, ...]:
+    """The items of a short text, from 0. Cooks write the same lines on page after page: "1 gallon cold water", "Rinse well"."""
+    return tuple(_items(text))
+
+
+def _items(text: str) -> list[Item]:
     items: list[Item] = []
     for child in _parser().parse(text):
         if isinstance(child, Chain):
-            items.append(_shifted(child, offset) if offset else child)
+            items.append(child)
             last = child.parts[-1]
             if isinstance(last, Measure) and last.hyphen and last.unit is None and last.end == last.number_end:
-                start = text.index("-", child.end) + offset
+                start = text.index("-", child.end)
                 items.append(Mark("-", start, start + 1))
             continue
         kind = child.type
-        start = child.start_pos + offset
+        start = child.start_pos
         if kind == "RUN":
             for piece in _PIECES.finditer(child.value):
                 words = piece[0]
                 place = (start + piece.start(), start + piece.end())
                 items.append(Word(words, words.lower().replace("\u00ad", ""), *place) if words[0].isalpha() else Mark(words, *place))
         elif kind in ("WORD", "ARTICLE"):
-            items.append(Word(child.value, child.value.lower().replace("\u00ad", ""), start, child.end_pos + offset))
+            items.append(Word(child.value, child.value.lower().replace("\u00ad", ""), start, child.end_pos))
         elif kind in _LABELS:
-            items.append(Label(kind.lower(), child.value, start, child.end_pos + offset))
+            items.append(Label(kind.lower(), child.value, start, child.end_pos))
         else:
-            items.append(Mark(child.value, start, child.end_pos + offset))
+            items.append(Mark(child.value, start, child.end_pos))
     return items
 
 
-def _shifted(chain: Chain, offset: int) -> Chain:
+def _shifted(item: Item, offset: int) -> Item:
+    """The same item, ``offset`` characters further on."""
+    if isinstance(item, Word):
+        return Word(item.text, item.low, item.start + offset, item.end + offset)
+    if isinstance(item, Mark):
+        return Mark(item.text, item.start + offset, item.end + offset)
+    if isinstance(item, Label):
+        return Label(item.form, item.text, item.start + offset, item.end + offset)
     parts = tuple(
         replace(part, start=part.start + offset, end=part.end + offset, number_end=part.number_end + offset)
         if isinstance(part, Measure)
         else replace(part, start=part.start + offset, end=part.end + offset)
-        for part in chain.parts
+        for part in item.parts
     )
-    return Chain(parts, chain.start + offset, chain.end + offset)
+    return Chain(parts, item.start + offset, item.end + offset)
 
 
 @lru_cache(maxsize=2048)

@@ -1,18 +1,23 @@
 """Units: one closed pint registry of our own. The only importer of pint.
 
 Raw text never reaches pint: the grammar names the unit, pint gives its factor once, and amounts are
-multiplied by it exactly.
+multiplied by it exactly. To import pint takes longer than to read a page, so what it says of each unit of
+units.txt stands written down in factors.tsv, with a hash of the units.txt that it was asked about; when that has
+changed pint is asked again, each time, until ``python -m overhaul.reading.units`` writes the table anew.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
 from functools import cache
+from hashlib import blake2b
 from importlib.resources import files
+from pathlib import Path
 from typing import Any, Literal
 
 Dimension = Literal["mass", "volume", "length", "time", "temperature", "share", "thing"]
 
+PINT = "0.25"  # the pint that pyproject.toml asks for
 BASES: dict[str, Dimension] = {"gram": "mass", "litre": "volume", "millimetre": "length", "hour": "time"}
 _NOT_IN_REGISTRY: dict[str, Dimension] = {
     "degF": "temperature", "degC": "temperature", "degree": "temperature", "gas_mark": "temperature", "salometer": "share", "percent": "share", "permille": "share",
@@ -34,8 +39,38 @@ def _registry() -> Any:
 
 
 @cache
-def _known() -> frozenset[str]:
-    return frozenset(_registry())
+def _written() -> dict[str, tuple[Dimension, Fraction]] | None:
+    """What pint said of each unit, or None where it was asked about other units than there are now."""
+    first, *rows = files("overhaul.reading").joinpath("factors.tsv").read_text("utf-8").splitlines()
+    if first != _heading():
+        return None
+    cells = [row.split("\t") for row in rows]
+    return {unit: (BASES[base], Fraction(told)) for unit, base, told in cells}
+
+
+def _heading() -> str:
+    return f"# pint {PINT} on units.txt {blake2b(files('overhaul.reading').joinpath('units.txt').read_bytes(), digest_size=8).hexdigest()}: unit, base unit, factor"
+
+
+def _asked() -> dict[str, tuple[Dimension, Fraction]]:
+    """What pint says of each unit now: its dimension and its factor."""
+    registry = _registry()
+    found = {}
+    for unit in registry:
+        base = next(iter(registry.get_base_units(unit)[1]._units))
+        found[unit] = BASES[base], Fraction(registry.convert(Fraction(1), unit, base))
+    return found
+
+
+@cache
+def _known() -> dict[str, tuple[Dimension, Fraction]]:
+    return _written() or _asked()
+
+
+def write_factors(to: Path) -> None:
+    """Asks pint about every unit and writes down what it says."""
+    rows = [f"{unit}\t{next(base for base, what in BASES.items() if what == measured)}\t{told}" for unit, (measured, told) in sorted(_asked().items())]
+    to.write_text("\n".join([_heading(), *rows]) + "\n", "utf-8")
 
 
 @cache
@@ -47,13 +82,12 @@ def dimension(unit: str) -> Dimension:
         return "volume"
     if unit not in _known():
         return "thing"
-    base = next(iter(_registry().get_base_units(unit)[1]._units))
-    return BASES[base]
+    return _known()[unit][0]
 
 
 @cache
 def factor(unit: str, gallon: str = "us") -> Fraction:
-    """How many of its base unit (gram, litre, millimetre, hour) one ``unit`` is; exact, one pint call a unit.
+    """How many of its base unit (gram, litre, millimetre, hour) one ``unit`` is; exact.
 
     ``gallon`` "imperial" takes gallon, quart, pint and fluid ounce as imperial ones. Raises KeyError for a unit
     without a legal size.
@@ -61,8 +95,7 @@ def factor(unit: str, gallon: str = "us") -> Fraction:
     name = _IMPERIAL.get(unit, unit) if gallon == "imperial" else unit
     if name not in _known():
         raise KeyError(unit)
-    base = next(base for base, what in BASES.items() if what == dimension(unit))
-    return Fraction(_registry().convert(Fraction(1), name, base))
+    return _known()[name][1]
 
 
 _SIGNS = {"degF": "°F", "degC": "°C", "percent": "%", "permille": "‰", "each": ""}
@@ -99,3 +132,7 @@ def celsius(degf: float) -> float:
 def hours(value: Fraction, unit: str) -> float:
     """A duration in hour. A night is ten hours."""
     return float(value * factor(unit))
+
+
+if __name__ == "__main__":
+    write_factors(Path(__file__).with_name("factors.tsv"))

@@ -1,5 +1,20 @@
 """The recipe: its model, and building it from a page."""
 
-from overhaul.recipe.build import read_page
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from overhaul.house import House
+    from overhaul.recipe.model import Recipe
+    from overhaul.text import Page
+
+
+def read_page(page: Page, house: House) -> list[Recipe]:
+    """The recipes of a page, in order; see ``build``, which is imported when a page is read: a report of kept results needs none of it."""
+    from overhaul.recipe import build
+
+    return build.read_page(page, house)
+
 
 __all__ = ["read_page"]

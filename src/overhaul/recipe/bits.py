@@ -103,7 +103,8 @@ def _amounts(chain: Chain, depth: int, *, between: bool) -> list[Bit]:
     found: list[Bit] = []
     held: Measure | None = None
     parts: tuple[Amount, ...] = ()
-    for part in chain.parts:
+    for stated in chain.parts:
+        part = _again(held, stated) if isinstance(stated, Rate) and held is not None else stated
         if isinstance(part, Rate):
             if held is not None:
                 found.append(_bit(held, parts, depth))
@@ -123,6 +124,30 @@ def _amounts(chain: Chain, depth: int, *, between: bool) -> list[Bit]:
     if held is not None:
         found.append(_bit(held, parts, depth))
     return found
+
+
+_LITTLE_LARGER = {"mass": 1.6, "volume": 1.25}  # "1 kg / 2 lb" is as near as cooks come
+_GRAM_PER_ML = (0.2, 3.0)  # dried herbs, syrup
+
+
+def _again(held: Measure, rate: Rate) -> Measure | Rate:
+    """``28 g / 1 oz``, ``2 tbsp / 30 g``: what stands behind the stroke is the same amount told again, and no rate.
+
+    So it is in the other system, and about as much; and whatever it comes to, behind grams a few ounces are no base of a rate.
+    """
+    if rate.amount is None or rate.low is None or rate.told_from is None or held.unit is None:
+        return rate
+    what, base = units.dimension(held.unit), units.dimension(rate.unit)
+    if what not in ("mass", "volume") or held.unit in units.WORD_MEASURES:
+        return rate
+    size = float(held.high * units.factor(held.unit) / (rate.amount * units.factor(rate.unit))) if rate.amount and held.high else 0.0
+    if what == base:
+        told = (held.unit in METRIC) != (rate.unit in METRIC) and (1 / _LITTLE_LARGER[what] <= size <= _LITTLE_LARGER[what] or {held.unit, rate.unit} == {"gram", "ounce"})
+    else:
+        least, most = _GRAM_PER_ML
+        per_litre = size if what == "mass" else 1 / size if size else 0.0
+        told = (rate.unit if what == "mass" else held.unit) not in ("litre", "gallon", "quart", "pint") and least <= per_litre / 1000 <= most
+    return Measure(rate.low, rate.amount, rate.unit, rate.told_from, rate.end, "/") if told else rate
 
 
 def _amount(measure: Measure, parts: tuple[Amount, ...] = ()) -> Amount:

@@ -7,7 +7,7 @@ import re
 from msgspec.structs import replace
 
 from overhaul.house import House
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block, blocks
 from overhaul.recipe import split
 from overhaul.recipe.account import lines_of, references, unread
@@ -168,6 +168,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
     steps = _steps(page, story_sentences, taken, temps)
+    if product in ("loin", "ham", "bacon", "other", None) and process.cook is None and process.smoke is None and process.final_temperature is None and any(_hangs(step) for step in steps):
+        product = "dried"
     has_cure = any(item.role in CURING_SALTS for part in sections for item in part.ingredients)
     return Recipe(
         page=page,
@@ -214,6 +216,14 @@ def _method_begins(found: list[Block]) -> int:
 
 def _method_words(page: Page, told: list[Sentence]) -> str:
     return " ".join(sentence.text for sentence in told)
+
+
+_WEEKS_HUNG = 3
+
+
+def _hangs(step: Step) -> bool:
+    """Weeks in the air, with no fire before or after: that is what a dried product is."""
+    return step.phase == "dry" and any(units.hours(one.amount.high, one.amount.unit) >= _WEEKS_HUNG * 7 * 24 for one in step.times)
 
 
 def _product(title: str, parts: list[Part], text: str) -> Product | None:

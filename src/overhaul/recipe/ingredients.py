@@ -465,6 +465,9 @@ def _set_columns(draft: Draft, columns: list[AmountBit]) -> None:
         column.amount for column in columns[1:]
         if {column.dimension, here} == {"mass", "volume"} or (column.dimension == here and here in ("mass", "volume") and (column.unit in METRIC) != (unit in METRIC))
     ]  # fmt: skip
+    if here in ("mass", "volume") and all(column.unit == "percent" for column in columns[1:]):  # 44 g (2.2 %)
+        draft.also.extend(column.amount for column in columns[1:])
+        return
     if len(other) == len(columns) - 1:  # weight | measure, ounces | grams: the same told again
         draft.also.extend(other)
         return

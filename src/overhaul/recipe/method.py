@@ -15,7 +15,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from overhaul import facts
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, phrases
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Phase
 from overhaul.text import Page, Place
@@ -174,6 +174,9 @@ def _meant(page: Page, flat: list[Bit], index: int) -> Bit:
     return _degrees_meant(page, flat, index)
 
 
+_LONGER = 8  # "one hour, then up to 200" is a heat
+
+
 def _unit_of_range(page: Page, flat: list[Bit], index: int) -> str | None:
     """``at least 5 days, up to 10``: the bare figure that ends a range has the unit of the time before it."""
     if not re.search(r"\b(?:up to|at most|maximum|max)\s*$", page.low[max(0, flat[index].start - 12) : flat[index].start]):
@@ -181,7 +184,7 @@ def _unit_of_range(page: Page, flat: list[Bit], index: int) -> str | None:
     for bit in reversed(flat[max(0, index - 8) : index]):
         if isinstance(bit, MarkBit) and bit.text in ".;":
             return None
-        if isinstance(bit, AmountBit) and bit.dimension == "time" and bit.amount.high < flat[index].amount.low:  # type: ignore[attr-defined]
+        if isinstance(bit, AmountBit) and bit.dimension == "time" and bit.amount.high < flat[index].amount.low <= _LONGER * bit.amount.high:  # type: ignore[attr-defined]
             return bit.unit
     return None
 
@@ -314,7 +317,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     if story.stored and sentence.says(r"\b(?:re-?steam|re-?heat\w*|warm (?:it |them )?(?:up|through)|steam to order)\b"):
         return "other"
     if not story.heated:
-        if (has("thaw") or sentence.says(r"\bfrozen\b.{0,60}\b(?:thaw|refrigerat|fridge|cooler|walk-?in|overnight|cold water)")) and not story.meat_in:
+        if ((has("thaw") and not sentence.says(phrases.HALF_THAWED)) or sentence.says(r"\bfrozen\b.{0,60}\b(?:thaw|refrigerat|fridge|cooler|walk-?in|overnight|cold water)")) and not story.meat_in:
             return "thaw"
         if has("pump"):
             story.meat_in = True
@@ -332,9 +335,9 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
-    if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
+    if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b(?! the (?:deep[- ]?)?(?:freezer|fridge|refrigerator))|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
-    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
+    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|quarters|thighs|wings|shanks?|knuckles?|chops|racks|shoulders?|butts?|collars?|cheeks?|ribs|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two\b(?! (?:\d|\w+ (?:tubs?|buckets?|bags?|pails?|pots?|crocks?)|tubs?|buckets?|bags?|pails?|pots?|crocks?))|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
         return True
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True
@@ -347,6 +350,7 @@ def _enters(sentence: Sentence, story: Story) -> bool:
     return bool(sentence.says(r"^\s*(?:brine|cure|corn|pickle)\b") and (sentence.times or sentence.says(COLD_PLACE)))
 
 
+_READS_COLD = re.compile(r"\b(?:reads?|is|at|be) (?:3[2-9]|40)\b[^.;]{0,8}\bor (?:below|less|under|colder|lower)\b")
 _CURE_LAST = re.compile(r"^\W*(?:the )?(?:pink|cure|nitrite)(?: salt)?(?: ?#1)?(?: goes)? in (?:last|after|when|once|now|cold)\b")
 
 
@@ -366,7 +370,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
         story.heated = True
         return "smoke" if has("smoke") else "cook"
     brine_word = bool(sentence.says(r"\b(?:brine|pickle|liquid|pot|tub|liquor|cure)\b")) or story.immersion
-    chilled = has("cool", "cold") or cold or (bool(sentence.says(r"\b(?:must be|should be|down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts))
+    chilled = has("cool", "cold") or cold or bool(sentence.says(_READS_COLD)) or (bool(sentence.says(r"\b(?:must be|should be|down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts))
     if has("heat") and not (chilled and not has("heat")) and not has("cool", "cold"):
         return "make-brine" if not meat or story.immersion else "other"
     if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
@@ -408,6 +412,9 @@ def _final(sentence: Sentence) -> bool:
     return any(bit.dimension == "temperature" and bit.amount.low > 100 for bit in sentence.amounts)
 
 
+_HANGS = re.compile(r"^\W*(?:\d+\W+)?(?:then |now )?(?:hang|air[- ]?dry)\b")
+
+
 def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     has = sentence.has
     if sentence.says(r"\b(?:when|before) (?:it is |they are )?to (?:be )?(?:dressed?|cook\w*|serve\w*|eaten)\b|\bfor the table\b"):
@@ -421,6 +428,9 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("soak") and not has("overhaul"):
         story.after = True
         return "soak"
+    if _long(sentence) and not cold and not has("smoke", "cook") and sentence.says(_HANGS):
+        story.after = True
+        return "dry"
     if (_long(sentence) or (cold and sentence.times)) and not has("smoke", "cook") and not (first and first.phase == "dry" and sentence.says(r"\b(?:rack|uncovered|uncov|bare|tacky|pellicle)\b")):
         return "cure" if not has("overhaul") or _long_without_every(sentence) else "overhaul"
     if has("overhaul"):
@@ -476,7 +486,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if story.heated:
         if sentence.says(r"\b(?:holds?|hot box|warmer|keep (?:it |them |slices )?(?:hot|warm)|steam table|for service|hot[- ]hold|bain)\b") and (hot or sentence.says(r"\b(?:hot|warm\w*|service|hot box|on the pass|served|all (?:day|evening))\b")) and not has("rest", "smoke") and not sentence.says(r"\bhold (?:that|it there|there)\b"):
             return "hold"
-        cooling = has("cool") or _falls(sentence) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
+        cooling = has("cool") or _falls(sentence) or bool(sentence.says(_TWO_LEGS)) or (sentence.says(r"\b(?:135|57)\b") and len([b for b in sentence.amounts if b.dimension == "temperature" or b.bare]) >= 2) or sentence.says(r"\b(?:ice bath|shallow pans?|shallow dish)\b")
         if cooling and not (first and first.phase in ("rest", "smoke", "cook")):
             return "cool"
         if _STORE.search(sentence.low) and not has("smoke") and (sentence.times or cold or has("store") or sentence.says(r"\bfreez|keep")) and not sentence.says(r"\bkeep (?:it |the smoker )?(?:there|at|going|stirring)\b") and not hot:
@@ -488,6 +498,8 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("smoke") or sentence.says(r"\b(?:smoker|smkr)\b"):
         story.heated = True
         return "smoke"
+    if not story.heated and not cold and _long(sentence) and sentence.says(_HANGS):
+        return "dry"
     if has("wrap") and not sentence.says(r"\bunder foil\b") and (hot or not has("cook")):
         return "wrap" if story.heated else "other"
     if has("rinse") and not story.heated:
@@ -521,6 +533,9 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("trim"):
         return "trim"
     return "other"
+
+
+_TWO_LEGS = re.compile(r"\b(?:70|21) ?°?[cf]? (?:in|inside|within) \d[^.;]{0,20}\b(?:41|40|38|5|4|3) ?°?[cf]? (?:in|inside|within) ")  # "70F in 2 hr, 41F in 4 more"
 
 
 def _falls(sentence: Sentence) -> bool:

@@ -142,8 +142,9 @@ def out_of_hundred(drafts: list[Draft]) -> None:
 
 def restated(parts: list[Part]) -> None:
     """A list told again for another batch (``For 100 lb:``) is a column of the first, and is never added to it."""
-    for number, part in enumerate(parts):
-        for again in parts[number + 1 :]:
+    lists = [part for part in parts if len(part.drafts) >= LEAST_ALIKE]
+    for number, part in enumerate(lists):
+        for again in lists[number + 1 :]:
             if again.use != part.use or len(again.drafts) < LEAST_ALIKE or len(again.drafts) > len(part.drafts):
                 continue
             pairs = [(first, draft) for draft, _, _ in again.drafts for first, _, _ in part.drafts if first.role == draft.role and lexicon.plain_words(first.name) == lexicon.plain_words(draft.name)]

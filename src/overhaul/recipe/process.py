@@ -11,7 +11,7 @@ from math import ceil
 from msgspec import Struct, field
 
 from overhaul import facts
-from overhaul.reading import lexicon, units
+from overhaul.reading import lexicon, phrases, units
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.method import COLD_PLACE, LONG, UNSURE_PLACE, WARM_PLACE, Sentence
 from overhaul.recipe.model import Cooling, CureRate, Fact, Mention, Process, Storage
@@ -106,11 +106,11 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return (units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")) if fan and low >= 80 else None
     # a bare figure where only degrees make sense: "until 165", "Hold 140+", "<40", "135-70 in 2"
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
-        if sentence.phase in ("smoke", "cook") and re.match(r"\s*(?:till?|until)\b", after):
+        if sentence.phase in ("smoke", "cook") and (re.match(r"\s*(?:till?|until)\b", after) or (re.search(r"\bup to\s*$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b)", after))):
             return float(low), float(high)  # "w/ hickory 200-225 till it hits 150"
         if re.search(r"\b(?:internal|inside|it|temp\w*|meat|cent(?:er|re)|middle|smoker|smkr|pit|grill)\s*(?:is|=|hits|reads|reaches|at|of|around|about)?\s*$", before, re.I) and not re.match(r"\s*(?:lb|pound|kg|oz|piece|inch|cm)", after):
             return float(low), float(high)  # "till internal is 145-150", "SMKR 225"
-        if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
+        if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|(?:held|hold) (?:it |them )?(?:above|over)|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
         if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour)", after, re.I):
             return float(low), float(high)  # "350 1 hr then 250", "130 for 1 hr, 150 for 2 hrs"
@@ -122,6 +122,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return float(low), float(high)
     if low >= 30 and high <= 60 and re.search(r"\b(?:fridge|cooler|walk-?in|w/?i|reach-?in|ice ?box)\s*(?:is|at|@|runs)?\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|hours?|hrs?|h\b|min|days?|d\b|portion|quart|qt)", after, re.I):
         return float(low), float(high)  # "Cooler 38."
+    if low >= 32 and high <= 40 and sentence.phase in ("make-brine", "cool-brine") and re.search(r"\b(?:reads?|is|at|be)\s*$", before, re.I) and re.match(r"\s*or (?:below|less|under|colder|lower)\b", after, re.I):
+        return float(low), float(high)  # "it must read 38 or below"
     if low >= 30 and high <= 60 and sentence.phase == "make-brine" and re.search(r"(?:<|\b(?:below|under|down to))\s*$", before, re.I) and re.match(r"\s*(?:[,;.)]|$|(?!(?:g|ml|lb|in|l)\b)[a-z]{2})", after, re.I):
         return float(low), float(high)  # "when it's under 40 whisk in the cure"
     if low >= 30 and high <= 60 and re.search(r"(?:<|\b(?:below|under|to|at|till?|until)\s*)$", before, re.I) and sentence.phase in ("cool-brine", "cure", "cool", "store") and not re.match(r"\s*(?:g\b|ml|lb|hours?|min|days?|in\b)", after):
@@ -285,7 +287,8 @@ class Reader(Struct, dict=True):
                 if not (isinstance(bit, AmountBit) and bit.dimension == "time" and bit.unit in (*LONG, "hour")):
                     continue
                 per = next((part for part in sentence.bits[index + 1 : index + 4] if isinstance(part, RateBit | AmountBit)), None)
-                if per is None or units.dimension(per.unit) not in ("mass", "length") or not (isinstance(per, RateBit) or _PER.fullmatch(self.page.low[bit.end : per.start])):
+                between = self.page.low[bit.end : per.start] if per is not None else ""
+                if per is None or units.dimension(per.unit) not in ("mass", "length") or not (isinstance(per, RateBit) or _PER.fullmatch(between) or (per.article and between.isspace())):
                     continue
                 amount = float(per.amount or 1) if isinstance(per, RateBit) else float(per.amount.high)
                 more = next((part for part in sentence.amounts if part.start > per.end and (part.bare or part.unit == bit.unit) and _MORE.search(self.page.low[per.end : part.start])), None)
@@ -396,6 +399,10 @@ class Reader(Struct, dict=True):
                 return Fact(units.hours(bit.amount.low, bit.unit), units.hours(bit.amount.high, bit.unit), "hour", self.line(bit.start), bit.amount.place)
             if (overnight := sentence.find(r"\b(?:overnight|o/n|all night)\b")) is not None:
                 return Fact(8, 12, "hour", self.line(overnight.start), overnight)
+        for sentence in self.in_phase("slice", "store", "hold", "other", "cool"):
+            times = [bit for bit in self._times(sentence) if bit.unit == "hour"]
+            if times and sentence.says(phrases.STANDS_OUT) and not sentence.says(_NOT_WARM):
+                return Fact(float(times[0].amount.low), float(times[0].amount.high), "hour", self.line(times[0].start), times[0].amount.place)
         return None
 
     def rinse(self) -> Mention | None:
@@ -549,8 +556,8 @@ def _fraction(value: float) -> Fraction:
 
 
 WEIGHT = re.compile(
-    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with) weight|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
-    r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
+    r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with|kg|lb|pound|kilo) weight|drop[- ]?lids?\b|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
+    r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|nothing (?:can )?floats?|(?:can't|cannot|won't|doesn't|don't) float|(?:from|stops? (?:it|them)) floating|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
 TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
 TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
@@ -623,7 +630,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         hold=reader.hold(),
         rest=rest,
         rest_mention=rest_mention,
-        cool=reader.mention(cools[0]) if cools else next((reader.mention(s) for s in reader.in_phase("store", "slice", "rest", "other") if s.says(_COLD_WITHIN)), None),
+        cool=reader.mention(cools[0]) if cools else next((reader.mention(s) for s in reader.in_phase("store", "slice", "rest", "other") if s.says(_COLD_WITHIN) or s.says(phrases.DOWN_TO_ROOM)), None),
         cooling=reader.cooling(),
         storage=reader.storage(),
     )

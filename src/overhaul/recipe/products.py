@@ -10,7 +10,7 @@ PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
     (re.compile(r"pastrami"), "pastrami"),
     (re.compile(r"\bgravlax|gravad|gravadlax|gravlaks"), "gravlax"),
     (re.compile(r"\bjerky|biltong"), "jerky"),
-    (re.compile(r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck"), "dried"),
+    (re.compile(r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck|air[- ]dried|wind[- ]dried|cecina"), "dried"),
     (re.compile(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|bratwurst|snack sticks?|meat ?loaf"), "ground"),
     (re.compile(r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon"), "loin"),
     (re.compile(r"\bbacon|pancetta|\bbell(?:y|ies)\b"), "bacon"),

@@ -45,7 +45,8 @@ def take_from_method(page: Page, parts: list[Part], told: list[Sentence], taken:
                     method.append((taking.draft, taking.use))
                     has_cure, has_salt = has_cure or curing, has_salt or not curing
     for draft, use in method:
-        part = next((part for part in parts if part.use == use and part.drafts), None)
+        # "8 oz of the rub" is taken from the list of that name, and no line of it
+        part = next((part for part in parts if part.use == use and part.drafts and (part.name or "").strip(" :").lower() != draft.name.lower()), None)
         if part is None:
             part = Part(None, page.line_at(draft.place.start), draft.place, use, [])
             parts.append(part)

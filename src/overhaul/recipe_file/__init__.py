@@ -78,6 +78,15 @@ def _audited(text: str, name: str, house: House) -> Audited:
     return Audited(name, page=found.file, titles=tuple(one.recipe.title for one in found.backs), findings=tuple(in_order(findings)))
 
 
+def on_its_page(found: RecipeFile, house: House) -> Audited:
+    """What is to say of the recipes of ``found``, at places of the page that it keeps; remedies are edits of that page.
+
+    A finding of a field that no words stand for has its place behind the end of the page.
+    """
+    findings = [finding for one in found.backs for finding in signing.applied(one.page, list(pipeline.findings_of((one.recipe,), house)))]
+    return Audited(found.file.name, page=found.page, titles=tuple(one.recipe.title for one in found.backs), findings=tuple(in_order(findings)))
+
+
 def again(found: RecipeFile, sums: Sequence[Sums], to: str) -> str:
     """The file itself in the form ``to`` (yaml or json), with what is worked worked anew. A YAML keeps its comments."""
     from overhaul import yaml_text
@@ -92,4 +101,4 @@ def again(found: RecipeFile, sums: Sequence[Sums], to: str) -> str:
     return yaml_text.dump(trees) if found.json else yaml_text.dump_kept(trees)
 
 
-__all__ = ["Audited", "RecipeFile", "again", "audit", "read"]
+__all__ = ["Audited", "RecipeFile", "again", "audit", "on_its_page", "read"]

@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from overhaul import facts
-from overhaul.recipe.model import CURING_SALTS
+from overhaul.recipe.model import CURING_SALTS, Ingredient, Section
 from overhaul.span import corners
 from overhaul.sums import brine, vessel
 from overhaul.sums.of_brine import all_salt, pickle
@@ -63,10 +63,15 @@ def section_yields(sums: Sums) -> tuple[SectionYield, ...]:
     """What each list makes that the page takes from by name, in the order of the lists."""
     found = []
     recipe = sums.recipe
+    called: dict[str, list[tuple[Section, Ingredient]]] = {}
+    for section in recipe.sections:
+        for item in section.ingredients:
+            called.setdefault(item.name.lower(), []).append((section, item))
+    used = {one.name.lower() for step in recipe.steps for one in step.uses}
     for section in recipe.sections:
         title = (section.name or "").strip(" :").lower()
-        taken = [item for other in recipe.sections if other is not section for item in other.ingredients if item.name.lower() == title]
-        if not title or not (taken or any(one.name.lower() in (title, f"the {title}") for step in recipe.steps for one in step.uses)):
+        taken = [item for other, item in called.get(title, ()) if other is not section]
+        if not title or not (taken or title in used or f"the {title}" in used):
             continue
         known = [
             Input(item.name, item.mass, "gram", item.line, item.weighed)

@@ -204,9 +204,9 @@ def _kept(sums: Sums, moves: float, heat: float, soak: float, simmer: float) -> 
     return _left(curve, brine, around.share, waters, each, pot)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=1024)
 def _left(curve: Callable[[float], float], brine: tuple[float, float] | None, share: float, waters: int, each: float, simmer: float) -> float:
-    """``_kept`` of dimensionless times; the sums of a recipe and of its remedies, which change no water, share it.
+    """``_kept`` of dimensionless times; the sums of a recipe and of its remedies, which change no water, share it, and so do recipes of one kitchen.
 
     ``brine`` : water around per water in the meat, and the time in it; None for a piece that is salted evenly.
     """

@@ -69,6 +69,7 @@ def _scant(alpha: float) -> float:
     return 1.0
 
 
+@lru_cache(maxsize=4096)
 def uptake(theta: float, alpha: float) -> float:
     """Mean in the slab as a share of its equilibrium value, 0 to 1. ``alpha`` may be infinite, not below 0 (ValueError)."""
     if not theta > 0:
@@ -88,6 +89,7 @@ def uptake(theta: float, alpha: float) -> float:
     return 1 - total
 
 
+@lru_cache(maxsize=4096)  # the corners of a span and the steps of a bath meet at the same moments again and again
 def uptake_unweakened(theta: float) -> float:
     """``uptake`` from a bath that never weakens."""
     if not theta > 0.01:

@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import __version__
 from overhaul.output import paper
@@ -34,6 +35,9 @@ class Asked(Struct, frozen=True):
     made_on: date
     serve: datetime | None = None  # local time of the kitchen, or with its zone
     closed: tuple[str, ...] = ()  # Mon Tue Wed Thu Fri Sat Sun
+    put_in: date | None = None  # the day it goes into the cure
+    made: date | None = None  # the day the food is made
+    zone: str | None = None  # of the kitchen's clocks, like Europe/Berlin
 
 
 class Head(Struct, frozen=True):
@@ -55,14 +59,21 @@ _OWN_VERSION = re.compile(r"\b(?:version|rev(?:ision|ised)?\.?|v)\s?\d[\w.-]*", 
 def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     """One HTML file, a page (or more, where it does not fit) for each recipe and each way it is finished."""
     body = import_module(f"overhaul.output.sheets.{asked.kind}").body
-    finished = [(way, Sums(way, sums.house)) for recipe, sums in recipes for way in recipe.ways or (recipe,)]
-    pages = [{"head": head(recipe, sums, asked), **body(recipe, sums, asked)} for recipe, sums in finished]
+    # The version is that of the whole page: a way's own page has the lines of the other ways left blank.
+    pages = [{"head": head(replace(recipe, title=way.title), sums, asked), **body(way, Sums(way, sums.house), asked)} for recipe, sums in recipes for way in _finished(recipe)]
     return paper.page(f"{asked.kind}.html.j2", name=NAMES[asked.kind], pages=pages)
+
+
+def _finished(recipe: Recipe) -> list[Recipe]:
+    """The recipe, or each way it is finished with the way's name behind the title."""
+    return [replace(way, title=f"{recipe.title}: {branch.name}") for way, branch in zip(recipe.ways, recipe.branches, strict=True)] or [recipe]
 
 
 def calendar(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
     """The tasks of the prep sheet as a calendar (RFC 5545)."""
-    raise CannotMake("there is no calendar yet")
+    from overhaul.output import calendar_file
+
+    return calendar_file.render(recipes, asked)
 
 
 def head(recipe: Recipe, sums: Sums, asked: Asked) -> Head:

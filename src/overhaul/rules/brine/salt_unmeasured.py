@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import phrases
 from overhaul.recipe.model import CURING_SALTS
 from overhaul.rules import words
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
-_EGG = re.compile(r"\b(?:to )?(?:float|bear|swim)s? (?:up )?(?:an?|the)(?: fresh)? egg\b|\begg (?:will )?(?:floats?|swims?)\b")
-
 
 def check(case: Case) -> Iterator[Finding]:
     recipe = case.recipe
-    egg = _EGG.search(recipe.page.low)
+    egg = phrases.FLOATS_AN_EGG.search(recipe.page.low)
     if egg is not None:
         place = Place(egg.start(), egg.end())
         yield Finding(

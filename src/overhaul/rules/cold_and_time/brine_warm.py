@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 
 from overhaul import facts
 from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
-from overhaul.reading import units
+from overhaul.reading import phrases, units
 from overhaul.recipe.method import COLD_PLACE, WARM_PLACE
 from overhaul.recipe.model import Fact, Recipe, Step
 from overhaul.rules import words
@@ -19,7 +18,6 @@ from overhaul.rules.texts import PASTRAMI, changed
 from overhaul.sums.worked import CannotTell, Sum
 from overhaul.text import Place
 
-_UNTIL_COLD = re.compile(r"\b(?:till?|until)\b[^.;]{0,40}\b(?:cold|cool|chilled|under|below)\b", re.I)
 _CHILL = ("chill", "refrigerat", "fridge", "ice", "walk-in", "cooler", "reach-in", "cold room", "next day", "cold")
 
 
@@ -87,7 +85,7 @@ def _room(case: Case, place: Place) -> Iterator[Finding]:
 def _never_cooled(case: Case) -> Iterator[Finding]:
     recipe, heated = case.recipe, case.process.brine_heated
     entering = next((step for step in recipe.steps if step.does("cure", "pump")), None)
-    if entering is None or heated is None or any(_UNTIL_COLD.search(step.text) for step in (*_before_the_meat(recipe), entering)):
+    if entering is None or heated is None or any(phrases.UNTIL_COLD.search(step.text) for step in (*_before_the_meat(recipe), entering)):
         return
     cold = facts.fact("brine_into_meat_max_f")
     place = recipe.page.end_of(entering.end_line)

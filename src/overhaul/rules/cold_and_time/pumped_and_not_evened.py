@@ -21,7 +21,7 @@ Pumped ham
 1. Stir all of it into the cold water and chill to 38 F.
 2. Pump 10 % of green weight, evenly all over.
 3. Bag it, the air pressed out. Refrigerate at 38 F for 2 days, turning daily.
-4. Rinse. Soak 1 hour in the refrigerator.
+4. Rinse. Soak 1 hour in the refrigerator. Pat dry.
 5. Smoke at 225 F until 155 F inside, and hold it there 1 minute. Rest 20 minutes.
 """
 

@@ -2,32 +2,24 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import phrases
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
 # More of it, never salt alone: salt is stirred into warm water in half of all recipes.
-_MORE = r"(?:(?:take|use|put in|add)\s+(?:half|a third|a quarter|twice) (?:as much |the )?salt (?:again|more)|(?:half|a third|a quarter) as much salt again|(?:raise|increase|step up|strengthen)\s+(?:\w+\s+){0,3}(?:salt|brine)|(?:more|extra|additional)\s+(?:\w+\s+){0,2}salt|salt (?:it|them|the meat) (?:heavier|harder|more)|salt\s+(?:\w+\s+){0,3}(?:heavier|harder|stronger))"
-_WEATHER = r"(?:(?:warm|hot)(?:er)?\s+(?:weather|days?|months?|climates?|places?|rooms?|cellars?|spells?|seasons?|countr\w+)|summer(?:time)?|(?:it|weather|cellar|room) (?:is|be|gets|turns) (?:warm|hot)\w*|each \d+ deg\w*|every \d+ deg\w*)"
-_NO_COLD = r"(?:no (?:fridge|refrigerator|refrigeration|cooler)|(?:if|when) the (?:fridge|refrigerator|cooler) (?:dies|fails|breaks|is (?:broken|down|out)))"
-_WORDS = re.compile(
-    rf"\b(?:(?:can't|cannot|can not|not|isn't) be kept (?:that |so )?(?:cold|cool)[^.]{{0,20}}\b{_MORE}|{_MORE}\b[^.]{{0,60}}\b{_WEATHER}|(?:in|for|during|if|when|where)(?: the)? {_WEATHER}[^.]{{0,30}}\b{_MORE}|{_NO_COLD}\b[^.]{{0,30}}\b{_MORE})\b"
-)
-_AGAINST = re.compile(r"\b(?:do not|don't|never|no amount of|cannot|can't|does not|doesn't|not)\b")
-_AGAINST_INSIDE = re.compile(r"\b(?:do not|don't|never)\s+(?:just\s+)?(?:raise|increase|add|use|take|put)|\b(?:does not|doesn't|is no|not|never) (?:\w+ ){0,2}(?:for|in place|stand|replace|make up|instead)")
 
 
 def check(case: Case) -> Iterator[Finding]:
     start, text = judging.own_lines(case.recipe)
-    for found in _WORDS.finditer(text):
+    for found in phrases.SALT_FOR_COLD.finditer(text):
         rest = text[found.end() : found.end() + 40].split(".")[0]
-        if _AGAINST.search(judging.sentence_before(text, found.start())) or _AGAINST_INSIDE.search(found[0] + rest):
+        if phrases.SPOKEN_AGAINST.search(judging.sentence_before(text, found.start())) or phrases.SALT_FOR_COLD_NOT.search(found[0] + rest):
             continue
         limit = facts.fact("cure_max_f")
         yield Finding(

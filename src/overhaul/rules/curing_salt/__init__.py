@@ -13,6 +13,7 @@ from overhaul.rules.curing_salt import (
     nitrate_in_a_short_cure,
     nitrate_in_bacon,
     nitrate_over_limit,
+    nitrite_alone_in_a_long_drying,
     no_curing_salt,
     pumped_bacon_without_accelerator,
     pumped_share_not_stated,
@@ -35,4 +36,5 @@ RULES = (
     nitrate_in_a_short_cure.RULE,
     pumped_bacon_without_accelerator.RULE,
     vegetable_cure_of_unknown_strength.RULE,
+    nitrite_alone_in_a_long_drying.RULE,
 )

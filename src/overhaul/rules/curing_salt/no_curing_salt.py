@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, phrases
 from overhaul.recipe.model import CURING_SALTS, Step
 from overhaul.rules import words
 from overhaul.rules.curing_salt import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-
-_COLD_SMOKE = re.compile(r"\bcold[- ]smok", re.I)
-_NOT = re.compile(r"\b(?:not?|never|don't|without|nor)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -49,7 +45,7 @@ def _smoked_cold(case: Case, most: float) -> bool:
     air = case.process.smoke_temperature
     if air is not None:
         return air.high < most
-    return any(_COLD_SMOKE.search(step.text) and not _NOT.search(step.text) for step in case.recipe.steps)
+    return any(phrases.COLD_SMOKE.search(step.text) and not phrases.NOT.search(step.text) for step in case.recipe.steps)
 
 
 def _curing_salts(step: Step) -> list[str]:
@@ -60,7 +56,7 @@ def _curing_salts(step: Step) -> list[str]:
 
 
 def _named(case: Case) -> str | None:
-    return next((name for step in case.recipe.steps if not _NOT.search(step.text) for name in _curing_salts(step)), None)
+    return next((name for step in case.recipe.steps if not phrases.NOT.search(step.text) for name in _curing_salts(step)), None)
 
 
 def _step_line(case: Case, name: str) -> int:

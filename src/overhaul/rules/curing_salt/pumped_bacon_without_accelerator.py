@@ -24,7 +24,7 @@ Pumped bacon
 1. Stir all of it into the cold water and chill to 38 F.
 2. Pump the belly to 10 % of its weight.
 3. Bag it, the air pressed out, and refrigerate at 38 F for 2 days, turning daily.
-4. Rinse. Smoke at 180 F until 150 F inside, and hold there 5 minutes. Rest 10 minutes.
+4. Rinse. Dry on a rack in the refrigerator overnight. Smoke at 180 F until 150 F inside, and hold there 5 minutes. Rest 10 minutes.
 5. Cool from 135 to 70 F in 2 hours, to 41 F in 4 more. Keeps 7 days at 38 F.
 """
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import phrases
 from overhaul.recipe.model import CURING_SALTS
 from overhaul.rules.cold_and_time.judging import figure
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 
 _CITE = Cite("inspectors-handbook", "page 19")
-_WEIGHED = re.compile(r"\b(?:weigh\w*|ounces?|oz|grams?|lbs?|pounds?|percent|%|ml|cups?)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -20,7 +19,7 @@ def check(case: Case) -> Iterator[Finding]:
     if process.cure is None or not process.cure.method.startswith("pumped") or process.pump is not None or not recipe.of_role(*CURING_SALTS):
         return
     step = next((step for step in recipe.steps if step.does("pump")), None)
-    if step is None or _WEIGHED.search(step.text):
+    if step is None or phrases.WEIGHED.search(step.text):
         return
     yield Finding(
         RULE.name, Grade.QUERY, False, step.place,

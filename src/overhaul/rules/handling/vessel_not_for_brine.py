@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import phrases
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
-_METAL = re.compile(r"galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|\biron\b", re.I)
 _CITE = Cite("common-practice", "food plastic, stainless, glass or stoneware")
 
 
 def check(case: Case) -> Iterator[Finding]:
     recipe, material = case.recipe, case.process.tub_material
-    if case.process.cure is None or material is None or not _METAL.search(material):
+    if case.process.cure is None or material is None or not phrases.REACTIVE_METAL.search(material):
         return
     start, text = judging.own_lines(recipe)
     at = text.find(material)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Edit, Finding, Grade, Remedy
+from overhaul.reading import phrases
 from overhaul.recipe.method import COLD_PLACE
 from overhaul.recipe.model import Fact
 from overhaul.rules.cold_and_time import judging
@@ -14,9 +14,6 @@ from overhaul.rules.cold_and_time.judging import degrees, named
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
-
-_WARM = re.compile(r"\b(?:at room temp\w*|on the (?:shelf|counter)|out of the (?:fridge|refrigerator))\b", re.I)
-_COOL = re.compile(r"\b(?:somewhere cool|(?:in )?a cool,? (?:dry )?place|(?:in )?the (?:cellar|pantry|larder|basement|garage))\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -30,12 +27,12 @@ def check(case: Case) -> Iterator[Finding]:
     limit = facts.fact("cure_max_f")
     for step in recipe.steps:
         text = recipe.page.low[step.place.start : step.place.end].replace("\n", " ")
-        found = _WARM.search(text) or _COOL.search(text)
+        found = phrases.KEPT_WARM.search(text) or phrases.KEPT_COOL.search(text)
         if not step.does("store") or found is None or (COLD_PLACE.search(text) and not found[0].startswith("out")):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(
-            RULE.name, Grade.HAZARD if _WARM.search(text) else Grade.FAULT, False, place,
+            RULE.name, Grade.HAZARD if phrases.KEPT_WARM.search(text) else Grade.FAULT, False, place,
             f"Kept “{recipe.page.words(place)}”: the limit for meat like this is {degrees(recipe, limit.value)} by {named(limit.cite)}, with a date, or frozen. The salt in it does not preserve it.",
             remedy=Remedy("Write the refrigerator, its temperature and the days."), sources=(limit.cite,),
         )  # fmt: skip

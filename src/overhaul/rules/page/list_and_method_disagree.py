@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.reading import lexicon
+from overhaul.reading import lexicon, phrases
 from overhaul.recipe import masses
 from overhaul.recipe.model import CURING_SALTS, Amount, Ingredient, Step
 from overhaul.rules import words
@@ -15,8 +14,6 @@ from overhaul.rules.texts import CORNED, changed
 from overhaul.span import added
 
 _ROUNDING = 1.05  # a twentieth either way is rounding
-_OF_IT = re.compile(r"\s*(?:out )?of (?:the|your|that|this)\b", re.I)
-_SOME = re.compile(r"\b(?:half|rest|remain(?:s|ing|der)?|others?|left(?:over)?|reserved?|sav(?:e|ed|ing)|divided?|split|each|per|first|second|part)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -50,7 +47,7 @@ def _part(case: Case, step: Step, name: str, amount: Amount) -> bool:
     """Whether the method takes only some of it here: so many grams of the salt, the first half, what is left."""
     plain = case.recipe.page.plain
     again = [taken for one in case.recipe.steps for taken in one.uses if taken.amount is not None and taken.amount.place != amount.place and taken.name == name]
-    return bool(again or _OF_IT.match(plain, amount.place.end) or _SOME.search(plain, step.place.start, step.place.end))
+    return bool(again or phrases.OF_IT.match(plain, amount.place.end) or phrases.SOME_OF_IT.search(plain, step.place.start, step.place.end))
 
 
 def _same(item: Ingredient, name: str) -> bool:

@@ -2,30 +2,27 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import phrases
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
 _CITE = Cite("common-practice", "a page that is whole")
-_NUMBERED = re.compile(r"^[ \t>*_-]*(\d{1,2})[.)]\s", re.M)
-_SENT = re.compile(r"\bsteps?\s+(?:no\.?\s*)?(\d{1,2})\b")
-_ELSEWHERE = re.compile(r"\bsame as\b|\bas for\b|\brecipe\b|\bcard\b|\bp(?:age|g)?\.?\s?\d|\s*(?:of (?:the )?\w|\(?p(?:age|g)?\.?\s?\d|on (?:card|page|p\.))")
 
 
 def check(case: Case) -> Iterator[Finding]:
     start, text = judging.own_lines(case.recipe)
     if "step" not in text:
         return
-    numbers = [int(found[1]) for found in _NUMBERED.finditer(case.recipe.page.plain[start : start + len(text)])]
+    numbers = [int(found[1]) for found in phrases.NUMBERED_STEP.finditer(case.recipe.page.plain[start : start + len(text)])]
     if not numbers:
         return
-    for sent in _SENT.finditer(text):
-        if int(sent[1]) <= max(numbers) or _ELSEWHERE.search(judging.sentence_before(text, sent.start())) or _ELSEWHERE.match(text, sent.end()):
+    for sent in phrases.SENT_TO_STEP.finditer(text):
+        if int(sent[1]) <= max(numbers) or phrases.SENT_ELSEWHERE.search(judging.sentence_before(text, sent.start())) or phrases.SENT_ELSEWHERE.match(text, sent.end()):
             continue
         yield Finding(
             RULE.name, Grade.QUERY, False, Place(start + sent.start(), start + sent.end()),

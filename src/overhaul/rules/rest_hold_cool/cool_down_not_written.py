@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding
+from overhaul.reading import phrases
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
-
-_COLD = re.compile(r"\b(?:slice[sd]? (?:it |them )?(?:when |thin |once )?cold|when cold|serve(?:d)? cold|cold slices|sliced cold|chill (?:it )?before slicing|for (?:cold )?sandwiches|next day|leftovers?|keeps?(?! (?:(?:it|them|the meat) )?(?:hot|warm)\b)|store|refrigerate)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -26,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     last_heated = max((step.line for step in recipe.steps if step.does("smoke", "cook")), default=0)
     for step in recipe.steps:
-        if step.line >= last_heated and step.does("store", "slice", "rest", "other", "hold") and (step.does("store") or _COLD.search(step.text)):
+        if step.line >= last_heated and step.does("store", "slice", "rest", "other", "hold") and (step.does("store") or phrases.EATEN_COLD.search(step.text)):
             yield words.missing(
                 recipe, RULE.name, step.end_line, f"It is kept or sliced cold, and no cool-down is written; the limit for cooked meat is {judging.two_steps(recipe)}. How is it cooled?",
                 "Write the cool-down and who reads it.", judging.plain_two_steps(recipe), sources=(Cite("food-code-2022", "3-501.14(A)"),),

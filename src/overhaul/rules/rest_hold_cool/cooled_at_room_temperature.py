@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.reading import units
+from overhaul.reading import phrases, units
 from overhaul.recipe.method import COLD_PLACE, OUT_OF_THE_COLD, WARM_PLACE
 from overhaul.recipe.model import Step
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
-
-_OUT = re.compile(r"\b(?:leav(?:e|ing)|left|sit|stand)\s+(?:it |them |(?:the )?\w+ )?out\b|\bin the kitchen\b", re.I)
-_OVERNIGHT = re.compile(r"\b(?:leave|left|stand|sit)\b[^.;]{0,60}\b(?:overnight|o/n)\b")
-_STONE_COLD = re.compile(r"\b(?:go|get|turn|until|till?) (?:quite |stone |completely )?cold\b[^.;]{0,20}\b(?:in (?:the|its|their) (?:pot|broth|liquor|water|stock|pan)|on the (?:stove|hob))\b|\bcool\w*\b[^.;]{0,30}\bon the (?:stove|hob)\b")
-_CHILLED = re.compile(r"\b(?:ice|iced|cold water)\b")
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -30,10 +24,10 @@ def check(case: Case) -> Iterator[Finding]:
         if step.line < last_heated or not step.does("cool", "rest", "store", "other", "cook", "smoke"):
             continue
         text = page.low[step.place.start : step.place.end].replace("\n", " ")
-        found = WARM_PLACE.search(text) or _OUT.search(text) or (_STONE_COLD.search(text) if not COLD_PLACE.search(text) else None)
-        if found is None and not COLD_PLACE.search(text) and not _CHILLED.search(text):
-            found = _OVERNIGHT.search(text) or (OUT_OF_THE_COLD.search(text) if step.does("cool") and not step.temperatures else None)
-        if found is None or (not any(word in text for word in ("cool", "cold")) and not step.does("cool")) or _short(step):
+        found = WARM_PLACE.search(text) or phrases.LEFT_OUT.search(text) or (phrases.COLD_IN_THE_POT.search(text) if not COLD_PLACE.search(text) else None)
+        if found is None and not COLD_PLACE.search(text) and not phrases.CHILLED.search(text):
+            found = phrases.LEFT_OVERNIGHT.search(text) or (OUT_OF_THE_COLD.search(text) if step.does("cool") and not step.temperatures else None)
+        if found is None or not (any(word in text for word in ("cool", "cold")) or step.does("cool") or phrases.DOWN_TO_ROOM.search(text)) or _short(step):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(

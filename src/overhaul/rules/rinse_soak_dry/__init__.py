@@ -2,10 +2,12 @@
 
 from overhaul.rules.rinse_soak_dry import (
     no_rinse_or_soak,
+    smoked_wet,
     soaked_warm,
 )
 
 RULES = (
     no_rinse_or_soak.RULE,
     soaked_warm.RULE,
+    smoked_wet.RULE,
 )

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Finding, Grade, Remedy
-from overhaul.reading import units
+from overhaul.reading import phrases, units
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import PASTRAMI, changed
 
 _MOIST = frozenset(["steam", "simmer", "braise", "boil", "poach", "pressure-cook", "wrap"])
-_SOFT = re.compile(r"\btender\b|\bshav(?:e|ed|ing)\b|\b(?:paper|wafer|deli)[- ]thin\b|\bcold[- ]cuts?\b|\bslicer\b|\bslices? (?:it )?(?:very |as )?thin", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -21,7 +19,7 @@ def check(case: Case) -> Iterator[Finding]:
     tender = facts.fact("tender_from_f")
     if final is None or meat is None or meat.ground or not (meat.cut or "").startswith("beef_brisket") or final.high >= tender.value - facts.fact("tender_slack_f").value:
         return
-    if recipe.product == "dried" or any((_MOIST & set(step.actions) and not step.does("make-brine")) or _SOFT.search(step.text) for step in recipe.steps) or _long(case):
+    if recipe.product == "dried" or any((_MOIST & set(step.actions) and not step.does("make-brine")) or phrases.TENDER_OR_THIN.search(step.text) for step in recipe.steps) or _long(case):
         return
     yield Finding(
         RULE.name, Grade.FAULT, False, final.place,

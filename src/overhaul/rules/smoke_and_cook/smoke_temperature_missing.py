@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding
+from overhaul.reading import phrases
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import PASTRAMI, changed
-
-_COLD_SMOKE = re.compile(r"\bcold[- ]smok", re.I)
-_FROM_A_BOTTLE = re.compile(r"\bliquid smoke\b|\bsmoke (?:flavou?r|essence)\b", re.I)
-_VERB = re.compile(r"\bsmok(?:e[ds]?|ing|er)\b", re.I)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -22,9 +18,9 @@ def check(case: Case) -> Iterator[Finding]:
     if process.smoke is None or process.smoke_temperature is not None or case.house.smoker is not None:
         return
     _, text = judging.own_lines(recipe)
-    if _COLD_SMOKE.search(text) or judging.hung_in_smoke(case):
+    if phrases.COLD_SMOKE.search(text) or judging.hung_in_smoke(case):
         return
-    smoked = [step for step in recipe.steps if step.does("smoke") and _VERB.search(_FROM_A_BOTTLE.sub("", step.text))]
+    smoked = [step for step in recipe.steps if step.does("smoke") and phrases.SMOKES.search(phrases.LIQUID_SMOKE.sub("", step.text))]
     if not smoked:
         return  # smoke out of a bottle
     cold = facts.fact("cold_smoke_max_f")

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.reading import units
+from overhaul.reading import phrases, units
 from overhaul.recipe.model import Fact, Recipe, Step
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import PASTRAMI, changed
 
 _PHYSICS = Cite("common-practice", "physics")
-_WET = re.compile(r"\b(?:steam|brais|wrap|foil|simmer|boil|poach|paper|covered|lid|water bath|fry|sear|grill|broil)", re.I)
 _HEAT = ("smoke", "cook", "wrap")
 
 
@@ -26,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
     if reached is None:
         return
     # Wet heat and naked fire are hotter at the meat than a thermometer in the smoker reads.
-    if any(_WET.search(step.text) for step in steps[: reached + 1]):
+    if any(phrases.MOIST_HEAT.search(step.text) for step in steps[: reached + 1]):
         return
     last = steps[reached]
     if reached and last.does("cook") and not last.does("smoke") and not any(one.of in ("oven", "smoker", "air") for one in last.temperatures) and any(step.does("smoke") for step in steps[:reached]):
