@@ -6,6 +6,6 @@
 from __future__ import annotations
 
 from overhaul.batch.asking import Asked, Piece, Portions, asked_for
+from overhaul.batch.making import Batch, Compared, Found, Line, NotMade, NotScaled, make
 
-
-
+__all__ = ["Asked", "Batch", "Compared", "Found", "Line", "NotMade", "NotScaled", "Piece", "Portions", "asked_for", "make"]

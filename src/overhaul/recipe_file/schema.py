@@ -116,6 +116,7 @@ def schema() -> Schema:
         "title": "A recipe file, overhaul/1",
         **_keys(
             "format", format={"enum": [FORMAT]}, title=_TEXT, product=_one_of(Product), source=_keys(file=_TEXT, sha256=_TEXT), yield_=_range(text=_TEXT, line=_LINE),
+            batch={"type": "object"},  # how the amounts came about (`overhaul batch`); never read back
             sections=_list(_keys("ingredients", name=_TEXT, line=_LINE, use=_one_of(Use), ingredients=_list(_ref("ingredient")))),
             steps=_list(_ref("step")), process=_ref("process"), branches=_list(_keys("name", name=_TEXT, steps=_list(_LINE), process=_ref("process"), sums=_ref("sums"))),
             references=_list(_keys(line=_LINE, text=_TEXT, to=_TEXT, page={"type": "integer"}, step={"type": "integer"})),
