@@ -12,7 +12,7 @@ from overhaul.batch.sizing import Size
 from overhaul.findings import Cite
 from overhaul.house import House
 from overhaul.recipe.model import Recipe
-from overhaul.span import Span, exactly
+from overhaul.span import Span
 from overhaul.sums.work import Sums
 from overhaul.sums.worked import CannotTell, Sum, figure, round_
 
@@ -28,8 +28,8 @@ class Days(Struct, frozen=True):
     sources: tuple[Cite, ...] = ()
 
 
-def days_for(sized: Size, house: House) -> Days | None:
-    """The days in the cure; None for a recipe that is neither cured nor brined."""
+def days_for(sized: Size, batch: Recipe, house: House) -> Days | None:
+    """The days in the cure of ``batch``, which is weighed out already; None for a recipe that is neither cured nor brined."""
     recipe = sized.base
     process = recipe.process
     stay = process.cure_time
@@ -42,13 +42,13 @@ def days_for(sized: Size, house: House) -> Days | None:
         of = "they go by the thickness, and no other was said" if sized.pieces or sized.meat != 1 else "as the recipe has them"
         thick = process.meat.thickness if process.meat is not None and process.meat.thickness_stated else None
         where = f", for {thick_words(thick)} thick" if thick is not None else ""
-        return Days((f"{now}{where}: {of}",), None)
+        return Days((f"{now}{where}: {of}" if stay is not None else now,), None)
     old = process.meat.thickness if process.meat is not None and process.meat.thickness_stated else None
     if old is not None and all(piece.thickness is not None and alike(old, piece.thickness) for piece in asked):
         return Days((f"{now}: the meat is as thick as the recipe’s ({thick_words(old)})",), None)
     if sums.method in ("pumped",):
         return Days((f"{now}: the needle carries the cure, so that the thickness does not decide",), None)
-    return _worked(sized, asked, old, now, house)
+    return _worked(batch, asked, old, now, house)
 
 
 def alike(one: Span, other: Span) -> bool:
@@ -70,13 +70,13 @@ def thick_words(span: Span) -> str:
     return f"{mm} mm ({inch} in)"
 
 
-def _worked(sized: Size, asked: list[Piece], old: Span | None, now: str, house: House) -> Days:
+def _worked(batch: Recipe, asked: list[Piece], old: Span | None, now: str, house: House) -> Days:
     """By diffusion for each piece; the thickest decides when all come out together."""
     told: list[str] = []
     found: list[tuple[float, Sum]] = []
     for piece in asked:
         assert piece.thickness is not None
-        days = _days_to_middle(sized, piece.thickness, house)
+        days = _days_to_middle(batch, piece.thickness, house)
         if isinstance(days, str):
             return Days((f"{now}, for {thick_words(old) if old is not None else 'a thickness that the recipe does not state'}; for {thick_words(piece.thickness)} they cannot be worked: {days}",), None)
         found.append((piece.thickness.high, days))
@@ -89,7 +89,7 @@ def _worked(sized: Size, asked: list[Piece], old: Span | None, now: str, house: 
     how = f"by {longest.formula.removeprefix('time for ')}: {figure(longest.value, 'day')}"
     rest = tuple(f"assumed: {one}" for one in longest.assumed)
     more = ("the thickest decides when all come out together; thinner pieces may come out at their own days",) if len(asked) > 1 else ()
-    inserted = () if sized.base.process.cure_time is not None else ("the page has no line for the days; write it in",)
+    inserted = () if batch.process.cure_time is not None else ("the page has no line for the days; write it in",)
     return Days((head, *told, *more, how, *rest, *inserted), (low, high), longest.sources)
 
 
@@ -97,17 +97,13 @@ def _range(days: Sum) -> str:
     return f"{ceil(days.value.likely - 1e-9)} to {ceil(days.value.high - 1e-9)} days"
 
 
-def _days_to_middle(sized: Size, thickness: Span, house: House) -> Sum | str:
+def _days_to_middle(batch: Recipe, thickness: Span, house: House) -> Sum | str:
     """The days of one piece of this ``thickness`` in the batch, or why they cannot be worked."""
-    process = sized.base.process
+    process = batch.process
     if process.meat is None:
         return "the recipe names no meat"
     meat = replace(process.meat, thickness=thickness, thickness_stated=True, sides=())
-    if meat.mass is not None and sized.meat_gram is not None:
-        # The bath to the meat as it will be: the base with its meat in the batch's proportion.
-        meat = replace(meat, mass=exactly(sized.meat_gram / sized.brine), mass_stated=True)
-    sums = Sums(replace(sized.base, process=replace(process, meat=meat)), house)
     try:
-        return sums.need("days_to_middle")
+        return Sums(replace(batch, process=replace(process, meat=meat)), house).need("days_to_middle")
     except CannotTell as reason:
         return str(reason)

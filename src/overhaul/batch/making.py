@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from math import ceil, inf
+from math import ceil, floor, inf
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import facts, pipeline, signing
 from overhaul.batch.asking import Asked, Piece
 from overhaul.batch.curing import Exchanged, cure_for_size, exchanged
 from overhaul.batch.days import Days, days_for
-from overhaul.batch.sizing import CannotMake, Size, meat_items, size, stated_meat, stated_pieces
-from overhaul.batch.writing import Extra, How, Target, Wanted, grams, number, scaled_amount, written
+from overhaul.batch.sizing import CannotMake, Size, meat_items, size, stated_pieces
+from overhaul.batch.writing import FACTORS, Extra, How, Target, Wanted, grams, number, scaled_amount, written
 from overhaul.findings import Cite, Finding
 from overhaul.house import House
 from overhaul.reading import lexicon, units
@@ -129,21 +130,41 @@ def _made(recipe: Recipe, house: House, asked: Asked) -> Batch:
             target, line = _item(item, section.name, sized, house, other, cures, meats)
             targets.append(target)
             lines.append(line)
+    _within_its_list(sized.base, targets, lines, house)
     lines[_after_meat(lines) : _after_meat(lines)] = [_extra_line(one, meats.first_line) for one in meats.extras]
     meat_gram = meats.gram if meats.gram is not None else sized.meat_gram
-    stay = days_for(sized, house)
     thick = max((one.thickness for one in sized.pieces if one.thickness is not None), key=lambda span: span.high, default=None)
     wanted = Wanted(
-        tuple(targets), tuple(meats.extras), meat_gram, stay.change if stay is not None else None, sized.meat * sized.column_factor, thick, sized.brine * sized.column_factor,
+        tuple(targets), tuple(meats.extras), meat_gram, None, sized.meat * sized.column_factor, thick, sized.brine * sized.column_factor, asked.tub,
     )  # fmt: skip
     batch = written(sized.base, wanted, house)
+    stay = days_for(sized, batch, house)
+    if stay is not None and stay.change is not None:
+        batch = written(sized.base, replace(wanted, days=stay.change), house)
     findings, settled = _audited(recipe, batch, len(meats.extras), meats.first_line, house)
     spices = asked.spices if asked.spices is not None else sized.meat * sized.column_factor
     return Batch(
         batch, recipe, sized.told, sized.meat * sized.column_factor, sized.brine * sized.column_factor, spices, meat_gram, tuple(lines), stay,
         tuple(_not_scaled(sized.base, targets, stay)), (*sized.notes, *_spice_note(asked), *meats.notes, *(other.notes if other is not None else ()), *_tub_note(batch, house)),
-        tuple(_compared(sized.base, batch, house)), findings, settled, _sources(sized, stay),
+        tuple(_compared(recipe, batch, house)), findings, settled, _sources(sized, stay),
     )  # fmt: skip
+
+
+def _within_its_list(base: Recipe, targets: list[Target], lines: list[Line], house: House) -> None:
+    """What is taken from a list of the page is no more than the list makes, where the measures leave room for that."""
+    for made in Sums(base, house).section_yields():
+        own = {one.line for one in made.makes.inputs}
+        in_list = [target for target in targets if target.item.line in own]
+        makes = sum(target.gram if target.gram is not None else target.item.mass.likely * target.factor for target in in_list if target.item.mass is not None)
+        for taken in made.takes:
+            index = next((at for at, target in enumerate(targets) if target.item.line == taken.line and target.how == "weigh" and target.item.name == taken.name), None)
+            if index is None or made.makes.value.high < taken.value.low:
+                continue
+            target = targets[index]
+            if target.gram is not None and target.gram > makes > 0:
+                gram = float(floor(makes)) or makes
+                targets[index] = replace(target, gram=gram, words=grams(gram))
+                lines[index] = replace(lines[index], gram=gram, weigh=_told(gram), notes=(*lines[index].notes, "all that its list makes"))
 
 
 def _spice_note(asked: Asked) -> tuple[str, ...]:
@@ -294,13 +315,14 @@ def _item(item: Ingredient, section: str | None, sized: Size, house: House, othe
         gram, name, strength, agents = other.gram, other.name, other.strength, other.told
     elif other is not None and id(item) in other.salts:
         gram = other.salts[id(item)]
-        notes.append(f"{_told(scaling.shown(mass.likely * factor, 1.0))} less what the other curing salt brings more" if other.off > 0 else "with what the other curing salt brings less")
+        more = f"less {_told(scaling.shown(abs(other.off), 1.0))} that the curing salt in hand brings" if other.off > 0 else f"and {_told(scaling.shown(abs(other.off), 1.0))} that the curing salt in hand does not bring"
+        notes.append(f"{_told(scaling.shown(mass.likely * factor, 1.0))} by the factor, {more}")
     if gram <= 0:
         return Target(item, "kept", None, None, factor), Line(item.line, section, item.name or item.role, item.role, _one(item.text), "kept", "none", 0.0, 0.0, None, None, tuple(notes))
     step = step_for(gram, item.role, house)
-    shown = scaling.shown(gram, step)
+    shown = scaling.shown(gram, step if item.role not in _CURES or not scaling.too_fine(gram, step) else step / 100)
     if scaling.too_fine(shown, step):
-        notes.append(f"a scale that shows {step:g} g is out by more than a tenth here: make more of it as a mix, or use a finer scale")
+        notes.append(f"a scale that shows {step:g} g may be out by a tenth and more here: make a larger mix and weigh of that, or use a finer scale")
     elif step < scale_steps(house)[1] and item.role not in _CURES:
         notes.append("on the small scale")
     spread = Span(mass.low * factor, mass.likely * factor, mass.high * factor) if name is None and id(item) not in cures and mass.low * _WIDE < mass.high else None
@@ -412,7 +434,7 @@ def _not_scaled(recipe: Recipe, targets: list[Target], stay: Days | None) -> lis
     for step in recipe.steps:
         found += _of_step(recipe, step, stay, taken)
     for note in recipe.notes:
-        if re.search(r"\d", note.text):
+        if re.search(r"\d", note.text) and not FACTORS.fullmatch(note.text):
             found.append(NotScaled(note.line, _one(note.text), "a note: read it, its figures are those of the recipe"))
     return sorted(found, key=lambda one: one.line)
 

@@ -11,7 +11,6 @@ from overhaul import facts
 from overhaul.batch.asking import Asked, Piece
 from overhaul.findings import Cite
 from overhaul.house import House
-from overhaul.reading import units
 from overhaul.recipe import masses, weighing
 from overhaul.recipe.model import CURING_SALTS, Ingredient, Recipe
 from overhaul.span import Span, exactly
@@ -86,9 +85,8 @@ def size(recipe: Recipe, asked: Asked, house: House) -> Size:
         return replace(first, spices=asked.spices)
     base = at_column(recipe, index, house)
     again = _size(base, replace(asked, times=asked.times / factors[index]) if asked.times is not None else asked, house)
-    note = f"worked from the column of {factors[index]:g} times, which is nearest; the first column is 1"
-    told = first.told if asked.times is not None else again.told
-    return replace(again, told=told, column=index, column_factor=factors[index], spices=asked.spices, notes=(*again.notes, note))
+    note = f"worked from the column of {factors[index]:g} times, which is nearest; times the recipe are times its first column"
+    return replace(again, told=first.told, column=index, column_factor=factors[index], spices=asked.spices, notes=(*first.notes, note))
 
 
 def _column_factors(recipe: Recipe) -> list[float]:
@@ -169,8 +167,8 @@ def _for_meat(recipe: Recipe, asked: Asked, house: House) -> Size:
     if asked.tub is None:
         return Size(base, factor, factor, f"{told}: {_times(factor)}", pieces, meat_gram=gram, notes=notes)
     brine, room = _brine_for_tub(base, gram, asked.tub, house)
-    named = f"{told} in the tub of {asked.tub:g} litres"
-    notes = (*notes, f"the brine fills the tub besides the meat ({room}): {_times(brine, 'the recipe’s brine')}, of the same strength; curing salt so that its nitrite in meat and brine as one stays what it was")
+    named = f"{told} in the tub of {round_(asked.tub)} litres"
+    notes = (*notes, f"the brine fills the tub besides the meat ({room}): {_times(brine, 'the recipe’s brine')}, of the same strength; curing salt so that its nitrite in meat and brine as one stays what it was. The salt in the meat goes with how much brine there is to it: see the sums")
     covering = facts.table("sums")["cover.brine_per_meat"]
     made = Sums(base, house).need("brine_mass").value.likely * brine
     if made < covering.low * gram:
@@ -253,10 +251,10 @@ def _for_tub(recipe: Recipe, tub: float, words: str, house: House) -> Size:
     assert gram is not None
     grams = gram.likely * factor
     notes = (
-        f"{tub:g} litres less {100 * head.value:g} % left empty hold {_times(factor)}: {round_(meat * factor)} litres of meat and {round_(brine * factor)} of brine",
+        f"{round_(tub)} litres less {100 * head.value:g} % left empty hold {_times(factor)}: {round_(meat * factor)} litres of meat and {round_(brine * factor)} of brine",
         f"up to {grams:,.0f} g of meat; for less meat say --meat with --tub",
     )
-    return Size(recipe, factor, factor, f"the tub of {tub:g} litres" + (f" ({words.strip()})" if "lit" not in words.lower() else ""), meat_gram=grams, notes=notes, sources=(head.cite, facts.fact("meat_density").cite))
+    return Size(recipe, factor, factor, f"the tub of {round_(tub)} litres" + (f" ({words.strip()})" if "lit" not in words.lower() else ""), meat_gram=grams, notes=notes, sources=(head.cite, facts.fact("meat_density").cite))
 
 
 def _brine_for_tub(recipe: Recipe, gram: float, tub: float, house: House) -> tuple[float, str]:
@@ -265,7 +263,7 @@ def _brine_for_tub(recipe: Recipe, gram: float, tub: float, house: House) -> tup
     meat = vessel.litres(0.0, 0.0, gram)
     factor = scaling.factor_for_brine(tub, head, brine, meat)
     if not factor > 0:
-        raise CannotMake(f"{gram:,.0f} g of meat is {round_(meat)} litres and leaves no room for brine in {tub:g} litres, of which {100 * head:g} % stays empty")
+        raise CannotMake(f"{gram:,.0f} g of meat is {round_(meat)} litres and leaves no room for brine in {round_(tub)} litres, of which {100 * head:g} % stays empty")
     return factor, f"{round_(meat)} litres of meat, {100 * head:g} % left empty"
 
 
@@ -312,7 +310,7 @@ def _for_portions(recipe: Recipe, asked: Asked, house: House) -> Size:
         notes.append(f"buy {gram:,.0f} g{by_cut}; at the lowest yield it takes {green.high:,.0f} g")
     notes.append("weigh what is left to serve once, and go by that")
     base, factor, pieces, more = _base_for(recipe, gram, (Piece(f"{gram:,.0f} g", None, None, count, gram, None),), house)
-    return Size(base, factor, factor, f"{portions.count} portions of {portions.gram:,.0f} g: {_times(factor)}", pieces, meat_gram=gram, count=count, notes=(*notes, *more), sources=(found.cite,))
+    return Size(base, factor, factor, f"{portions.words.strip()}: {_times(factor)}", pieces, meat_gram=gram, count=count, notes=(*notes, *more), sources=(found.cite,))
 
 
 def _pieces(count: int) -> str:
@@ -328,7 +326,3 @@ def _by_yield(recipe: Recipe, count: int, house: House) -> Size:
     found = _for_times(recipe, factor, house)
     return replace(found, told=f"{count} portions: {_times(factor)}", notes=(note,))
 
-
-def unit_of(item: Ingredient) -> str | None:
-    """What the amount of ``item`` is in, by kind: mass, volume, thing, share; None without an amount."""
-    return units.dimension(item.amount.unit) if item.amount is not None else None

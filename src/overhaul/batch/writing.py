@@ -30,7 +30,7 @@ How = Literal["weigh", "count", "measure", "kept"]
 Edit = tuple[int, int, str]
 _STRUCK = re.compile(r"\s*~~[^~\n]*~~|\s*\[[^\]\n]*\](?=\s*\d)")
 _BEFORE = re.compile(r"(?:\s*[,/=~≈|]|\s*\b(?:or|about)\b)*\s*$")
-_FACTORS = re.compile(r"[ \t|]*(?:(?:x|×)?[ \t]*\d+(?:\.\d+)?[ \t]*(?:x|×|times|batch(?:es)?)?[ \t|]+)*(?:(?:x|×)[ \t]*\d+|\d+[ \t]*(?:x|×))[ \t|]*", re.I)
+FACTORS = re.compile(r"[ \t|]*(?:(?:x|×)?[ \t]*\d+(?:\.\d+)?[ \t]*(?:x|×|times|batch(?:es)?)?[ \t|]+)*(?:(?:x|×)[ \t]*\d+|\d+[ \t]*(?:x|×))[ \t|]*", re.I)
 _FAT = re.compile(r"\b(?:cap|fat|trim\w*)\b")
 _HEADS = {"cure": "For the cure:", "rub": "For the rub:", "cook": "For the pot:", "blend": "Spice mix:", "soak": "For the soak:", "serve": "To serve:", "aside": "Variations:"}
 _TRIES = 4
@@ -69,6 +69,7 @@ class Wanted(Struct, frozen=True):
     portions: float | None  # by this factor
     thickness: Span | None  # of the meat the sums are for, where it is another than the recipe's
     takes: float  # the factor of what the method takes from a list
+    tub: float | None = None  # litre, where the batch is for a tub of its own
 
 
 def number(value: float) -> str:
@@ -149,7 +150,8 @@ def _edited(text: str, edits: Iterable[Edit]) -> str:
         taken.append((start, end))
         kept.append((start, end, new))
     for start, end, new in sorted(kept, reverse=True):
-        text = text[:start] + new + text[end:]
+        broken = "\n" if "\n" in text[start:end] and "\n" not in new else ""  # every other line stays where it was
+        text = text[:start] + new + broken + text[end:]
     return text
 
 
@@ -165,10 +167,10 @@ def _plain_words(target: Target) -> str:
     amount = target.words or (_words_of(item.amount) if item.amount is not None else "")
     if item.role == "meat" and target.gram is not None:
         return _meat_words(name, target.gram, target.pieces, target.thickness, item.state)
-    strength = target.strength or item.strength
-    agents = [f"{_percent(span)} {agent}" for agent, span in (("nitrite", strength.nitrite), ("nitrate", strength.nitrate)) if span is not None] if strength is not None else []
+    agents = _agents(target.strength or item.strength)
+    state = None if item.role == "water" and item.state is not None and "ice" in item.state else item.state  # the ice is weighed by itself
     share = f", {_words_of(item.amount)} of {item.per.of or 'meat'}" if item.per is not None and item.amount is not None and item.amount.unit == "percent" else ""
-    return f"{amount} {name}".strip() + (f" ({', '.join(agents)})" if agents else "") + share + (f", {item.state}" if item.state else "")
+    return f"{amount} {name}".strip() + (f" ({agents})" if agents else "") + share + (f", {state}" if state else "")
 
 
 def _meat_words(name: str, gram: float, pieces: int | None, thickness: Span | None, state: str | None) -> str:
@@ -227,9 +229,14 @@ def _amount_edits(page: Page, target: Target, house: House) -> list[Edit]:
 
 
 def _named(target: Target) -> str:
-    strength = target.strength
-    agents = [f"{_percent(span)} {agent}" for agent, span in (("nitrite", strength.nitrite), ("nitrate", strength.nitrate)) if span is not None] if strength is not None else []
-    return f"{target.name} ({', '.join(agents)})" if agents else target.name or ""
+    agents = _agents(target.strength)
+    return f"{target.name} ({agents})" if agents else target.name or ""
+
+
+def _agents(strength: Strength | None) -> str:
+    """``6.25 % nitrite, 4 % nitrate``; nothing where the page does not say."""
+    told = (("nitrite", strength.nitrite), ("nitrate", strength.nitrate)) if strength is not None else ()
+    return ", ".join(f"{_percent(span)} {agent}" for agent, span in told if span is not None)
 
 
 def _told_again(page: Page, target: Target, house: House) -> list[Edit]:
@@ -321,7 +328,7 @@ def _heads(recipe: Recipe, targets: tuple[Target, ...]) -> list[Edit]:
     listed = [target.item.line for target in targets if len(target.item.columns) > 1]
     if listed:
         for line in page.lines[max(0, min(listed) - 5) : min(listed) - 1]:
-            if _FACTORS.fullmatch(page.plain[line.place.start : line.place.end]):
+            if FACTORS.fullmatch(page.plain[line.place.start : line.place.end]):
                 edits.append((line.place.start, line.place.end, ""))
     return edits
 
@@ -332,8 +339,14 @@ def _method_edits(recipe: Recipe, wanted: Wanted, house: House) -> list[Edit]:
     stay = recipe.process.cure_time
     if wanted.days is not None and stay is not None:
         edits.append((stay.place.start, stay.place.end, _days_words(wanted.days)))
+    tub = recipe.process.tub
+    if wanted.tub is not None and tub is not None and tub.stated:
+        edits.append((tub.place.start, tub.place.end, f"{number(round(wanted.tub, 1))} litre"))
     told = recipe.yields
-    if wanted.portions is not None and told is not None and units.dimension(told.unit) == "thing":
+    if wanted.portions is not None and told is not None and units.dimension(told.unit) in ("mass", "volume"):
+        amount = Amount(told.low, told.high, told.unit, told.place)
+        edits.append((told.place.start, told.place.end, scaled_amount(amount, wanted.portions)))
+    elif wanted.portions is not None and told is not None and units.dimension(told.unit) == "thing":
         low, high = (max(1, int(float(value) * wanted.portions + 1e-6)) for value in (told.low, told.high))
         own = recipe.page.words(told.place)
         figure = f"{low}" if low == high else f"{low} to {high}"
@@ -343,11 +356,11 @@ def _method_edits(recipe: Recipe, wanted: Wanted, house: House) -> list[Edit]:
             if taken.amount is None or taken.amount.unit in ("percent", "permille", "part"):
                 continue
             known = lexicon.known(lexicon.plain_words(taken.name))
-            own, _ = masses.in_grams(taken.amount, known.role, known.kind, house) if known is not None else (None, False)
+            grams_of, _ = masses.in_grams(taken.amount, known.role, known.kind, house) if known is not None else (None, False)
             part = units.dimension(taken.amount.unit) == "thing" and taken.amount.unit == "each"
             if part:
                 continue
-            edits.append((taken.amount.place.start, taken.amount.place.end, grams(scaling.shown(own.likely * wanted.takes, 1.0)) if own is not None else scaled_amount(taken.amount, wanted.takes)))
+            edits.append((taken.amount.place.start, taken.amount.place.end, grams(scaling.shown(grams_of.likely * wanted.takes, 1.0)) if grams_of is not None else scaled_amount(taken.amount, wanted.takes)))
     return edits
 
 
@@ -446,7 +459,11 @@ def _wanted_process(recipe: Recipe, wanted: Wanted) -> Process:
     if wanted.days is not None:
         place, line = (stay.place, stay.line) if stay is not None else (recipe.title_place, 1)
         stay = Fact(float(wanted.days[0]), float(wanted.days[1]), "day", line, place)
-    changed: Process = replace(process, meats=tuple(meats), meat=main, cure_time=stay)
+    tub = process.tub
+    if wanted.tub is not None and tub is not None:
+        litre = round(wanted.tub, 1)
+        tub = replace(tub, low=litre, high=litre, unit="litre")
+    changed: Process = replace(process, meats=tuple(meats), meat=main, cure_time=stay, tub=tub)
     return changed
 
 

@@ -106,7 +106,7 @@ def tree(batch: Batch, sums: Sums, raw: bytes | None = None) -> dict[str, Any]:
     """The recipe file of the batch, with its figures under ``batch``."""
     ways = [Sums(way, sums.house).all() for way in batch.recipe.ways]
     told = recipe_tree(batch.recipe, sums.all(), raw, ways)
-    made = {key: told.pop(key) for key in ("format", "title", "product", "source", "yield") if key in told}
+    made: dict[str, Any] = {key: told.pop(key) for key in ("format", "title", "product", "source", "yield") if key in told}
     return {**made, "batch": figures(batch), **told}
 
 

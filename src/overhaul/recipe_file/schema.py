@@ -26,7 +26,7 @@ _LINE: Schema = {"type": "integer", "minimum": 1, "maximum": _MOST_LINE}
 _UNIT: Schema = {"type": "string", "minLength": 1, "maxLength": 40}
 _TIMES = ("second", "minute", "hour", "day", "week", "fortnight", "month", "year", "night")
 _LENGTHS = ("inch", "foot", "millimetre", "centimetre", "metre")
-_HEATS = ("degF", "degC", "degree", "gas_mark")
+_HEATS = ("degF", "degC", "degree", "gas_mark", "each")  # each: a heat without a scale ("135 to 70 in 2 hours")
 _WEIGHTS = ("milligram", "gram", "kilogram", "ounce", "pound")
 
 
