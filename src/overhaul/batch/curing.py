@@ -55,7 +55,7 @@ def exchanged(sized: Size, cure: dict[str, float], house: House) -> Exchanged:
     nitrite, nitrate = (exactly(cure[agent]) if agent in cure else None for agent in ("nitrite", "nitrate"))
     notes = [f"the same nitrite from the curing salt in hand: {round_(now)} g × {held['nitrite']:g} % ÷ {cure['nitrite']:g} % = {round_(swap.cure)} g"]
     if by_item:
-        notes.append(f"{round_(abs(swap.salt_off))} g of salt {'off, which it brings' if swap.salt_off > 0 else 'more, which it does not bring'}")
+        notes.append(f"{scaling.shown(abs(swap.salt_off), 1.0):g} g of salt {'off, which it brings' if swap.salt_off > 0 else 'more, which it does not bring'}")
     if (cure.get("nitrate", 0.0) > 0) != (held.get("nitrate", 0.0) > 0):
         notes.append("the curing salt in hand holds nitrate and the recipe’s does not" if cure.get("nitrate") else "the recipe’s curing salt holds nitrate too, and the one in hand does not")
     return Exchanged(item, swap.cure, "curing salt", Strength(nitrite, nitrate, item.place), told, by_item, swap.salt_off, tuple(notes))

@@ -28,8 +28,8 @@ class Days(Struct, frozen=True):
     sources: tuple[Cite, ...] = ()
 
 
-def days_for(sized: Size, batch: Recipe, house: House) -> Days | None:
-    """The days in the cure of ``batch``, which is weighed out already; None for a recipe that is neither cured nor brined."""
+def days_for(sized: Size, source: Recipe, batch: Recipe, house: House) -> Days | None:
+    """The days in the cure of ``batch``, which is weighed out already from ``source``; None for a recipe that is neither cured nor brined."""
     recipe = sized.base
     process = recipe.process
     stay = process.cure_time
@@ -43,12 +43,23 @@ def days_for(sized: Size, batch: Recipe, house: House) -> Days | None:
         thick = process.meat.thickness if process.meat is not None and process.meat.thickness_stated else None
         where = f", for {thick_words(thick)} thick" if thick is not None else ""
         return Days((f"{now}{where}: {of}" if stay is not None else now,), None)
-    old = process.meat.thickness if process.meat is not None and process.meat.thickness_stated else None
+    old = source.process.meat.thickness if source.process.meat is not None and source.process.meat.thickness_stated else None
     if old is not None and all(piece.thickness is not None and alike(old, piece.thickness) for piece in asked):
         return Days((f"{now}: the meat is as thick as the recipe’s ({thick_words(old)})",), None)
     if sums.method in ("pumped",):
         return Days((f"{now}: the needle carries the cure, so that the thickness does not decide",), None)
+    if process.cure_rate is not None and (stay is None or stay.place == process.cure_rate.place):
+        return _by_own_rate(batch, house)
     return _worked(batch, asked, old, now, house)
+
+
+def _by_own_rate(batch: Recipe, house: House) -> Days:
+    """The page's own days for so much thickness or weight, which it works for this meat by itself; diffusion beside it."""
+    days = Sums(batch, house).get("days_to_middle")
+    beside = (f"by diffusion: {figure(days.value, 'day')}",) if days is not None else ()
+    rate = batch.process.cure_rate
+    own = f"{_now(batch)} by the recipe’s own rate, for this meat" if batch.process.cure_time is not None and rate is not None else "the recipe has a rate of its own, and nothing to work it from"
+    return Days((own, *beside), None, days.sources if days is not None else ())
 
 
 def alike(one: Span, other: Span) -> bool:
@@ -90,7 +101,7 @@ def _worked(batch: Recipe, asked: list[Piece], old: Span | None, now: str, house
     rest = tuple(f"assumed: {one}" for one in longest.assumed)
     more = ("the thickest decides when all come out together; thinner pieces may come out at their own days",) if len(asked) > 1 else ()
     inserted = () if batch.process.cure_time is not None else ("the page has no line for the days; write it in",)
-    return Days((head, *told, *more, how, *rest, *inserted), (low, high), longest.sources)
+    return Days((head, *told, *more, how, *rest, *inserted), (low, high) if batch.process.cure_time is not None else None, longest.sources)
 
 
 def _range(days: Sum) -> str:

@@ -13,7 +13,7 @@ from overhaul import facts, pipeline, signing
 from overhaul.batch.asking import Asked, Piece
 from overhaul.batch.curing import Exchanged, cure_for_size, exchanged
 from overhaul.batch.days import Days, days_for
-from overhaul.batch.sizing import CannotMake, Size, meat_items, size, stated_pieces
+from overhaul.batch.sizing import CannotMake, Size, meat_items, size, stated_meat, stated_pieces
 from overhaul.batch.writing import FACTORS, Extra, How, Target, Wanted, grams, number, scaled_amount, written
 from overhaul.findings import Cite, Finding
 from overhaul.house import House
@@ -124,7 +124,7 @@ def _made(recipe: Recipe, house: House, asked: Asked) -> Batch:
     cures = cure_for_size(sized, house)
     targets: list[Target] = []
     lines: list[Line] = []
-    meats = _Meats(sized)
+    meats = _Meats(sized, recipe)
     for section in sized.base.sections:
         for item in section.ingredients:
             target, line = _item(item, section.name, sized, house, other, cures, meats)
@@ -135,10 +135,10 @@ def _made(recipe: Recipe, house: House, asked: Asked) -> Batch:
     meat_gram = meats.gram if meats.gram is not None else sized.meat_gram
     thick = max((one.thickness for one in sized.pieces if one.thickness is not None), key=lambda span: span.high, default=None)
     wanted = Wanted(
-        tuple(targets), tuple(meats.extras), meat_gram, None, sized.meat * sized.column_factor, thick, sized.brine * sized.column_factor, asked.tub,
+        tuple(targets), tuple(meats.extras), meat_gram, None, sized.meat * sized.column_factor, thick, sized.brine * sized.column_factor, asked.tub, meats.first_line,
     )  # fmt: skip
     batch = written(sized.base, wanted, house)
-    stay = days_for(sized, batch, house)
+    stay = days_for(sized, recipe, batch, house)
     if stay is not None and stay.change is not None:
         batch = written(sized.base, replace(wanted, days=stay.change), house)
     findings, settled = _audited(recipe, batch, len(meats.extras), meats.first_line, house)
@@ -189,7 +189,7 @@ def _refuse(sized: Size) -> None:
 class _Meats:
     """The meat of the batch, shared out over the lines that the page has for it."""
 
-    def __init__(self, sized: Size) -> None:
+    def __init__(self, sized: Size, recipe: Recipe) -> None:
         items = meat_items(sized.base)
         self.sized = sized
         self.first_line = items[0].line if items else 1
@@ -200,6 +200,9 @@ class _Meats:
         pieces = sorted(sized.pieces, key=lambda one: -(one.thickness.high if one.thickness is not None else 0.0))  # the sums are for the first
         if not items:
             self.gram = _to_gram(sized.meat_gram)
+            if pieces and stated_meat(recipe) is None:  # the page names no meat to weigh: it is written over the list
+                self.first_line = max(0, min(item.line for item in sized.base.ingredients) - 1)
+                self.extras = [Extra(piece.name or "meat", _to_gram(piece.gram) or 0.0, piece.pieces, piece.thickness) for piece in pieces]
             return
         if pieces and len(items) == 1:
             name = meat_name(items[0])
@@ -434,7 +437,7 @@ def _not_scaled(recipe: Recipe, targets: list[Target], stay: Days | None) -> lis
     for step in recipe.steps:
         found += _of_step(recipe, step, stay, taken)
     for note in recipe.notes:
-        if re.search(r"\d", note.text) and not FACTORS.fullmatch(note.text):
+        if re.search(r"\d", note.text) and not FACTORS.fullmatch(note.text) and (recipe.yields is None or note.line != recipe.yields.line):
             found.append(NotScaled(note.line, _one(note.text), "a note: read it, its figures are those of the recipe"))
     return sorted(found, key=lambda one: one.line)
 

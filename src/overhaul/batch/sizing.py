@@ -12,7 +12,8 @@ from overhaul.batch.asking import Asked, Piece
 from overhaul.findings import Cite
 from overhaul.house import House
 from overhaul.recipe import masses, weighing
-from overhaul.recipe.model import CURING_SALTS, Ingredient, Recipe
+from overhaul.recipe.meats import species_of
+from overhaul.recipe.model import CURING_SALTS, Ingredient, Meat, Recipe
 from overhaul.span import Span, exactly
 from overhaul.sums import scaling, vessel
 from overhaul.sums.work import Sums
@@ -145,6 +146,8 @@ def _for_times(recipe: Recipe, factor: float, house: House) -> Size:
     if not any(item.amount is not None for item in recipe.ingredients):
         raise CannotMake("the recipe has no amounts to scale")
     if salted and stated is None and not water:
+        if all(item.per is not None for item in recipe.ingredients if item.role in ("salt", *CURING_SALTS) and item.use == "cure"):
+            raise CannotMake(f"{_unsaid_meat(recipe)}, and its amounts are shares of it; say --meat with what is in hand")
         raise CannotMake(f"{_unsaid_meat(recipe)} and the water is not stated either: nothing tells what its amounts are for. Write the weight of the meat that it is for")
     told = "the recipe as it is" if factor == 1 else f"{factor:g} times the recipe"
     gram = stated.likely * factor if stated is not None else None
@@ -191,14 +194,22 @@ def _base_for(recipe: Recipe, gram: float, pieces: tuple[Piece, ...], house: Hou
             return recipe, factor, (replace(pieces[0], gram=whole, pieces=None, name=None),), notes
         notes = () if stated.exact else (f"the recipe is for {figure(stated, 'gram')} of meat; the factor is from the likely",)
         return recipe, gram / stated.likely, pieces, notes
-    meat = recipe.process.meat
     fixed = [item for item in recipe.ingredients if item.per is None and item.amount is not None and item.role != "meat" and item.role not in SPICES]
-    if meat is None or fixed:
+    if fixed or not any(item.per is not None for item in recipe.ingredients):
         where = f" Line {fixed[0].line} (“{fixed[0].text.strip()}”) is for some weight of meat, and nothing tells which." if fixed else ""
         raise CannotMake(f"{_unsaid_meat(recipe)}, so that nothing tells what its amounts are for.{where} Write that weight on the page, or say --times")
+    meat = recipe.process.meat or _meat_of(recipe, pieces[0])
     process = replace(recipe.process, meat=replace(meat, mass=exactly(gram), mass_stated=True))
     base = replace(recipe, process=process, sections=tuple(weighing.rates(recipe.page, list(recipe.sections), process, house)))
     return base, 1.0, pieces, ("the recipe is all in shares and rates of the meat, and is worked straight from its weight",)
+
+
+def _meat_of(recipe: Recipe, piece: Piece) -> Meat:
+    """The meat in hand, for a page that names none."""
+    name = piece.name or "meat"
+    cut = facts.cut(piece.kind) if piece.kind is not None else None
+    thickness = piece.thickness or (cut.thickness if cut is not None else None)
+    return Meat(1, recipe.title_place, name, species_of(f"{name} {recipe.title}"), piece.kind, None, None, False, thickness, piece.thickness is not None)
 
 
 def _one_of_several(recipe: Recipe, pieces: tuple[Piece, ...]) -> tuple[float | None, tuple[str, ...]]:

@@ -70,6 +70,7 @@ class Wanted(Struct, frozen=True):
     thickness: Span | None  # of the meat the sums are for, where it is another than the recipe's
     takes: float  # the factor of what the method takes from a list
     tub: float | None = None  # litre, where the batch is for a tub of its own
+    below: int = 1  # the line that the extras stand under
 
 
 def number(value: float) -> str:
@@ -291,9 +292,10 @@ def _meat_edits(recipe: Recipe, wanted: Wanted, whole: set[int]) -> list[Edit]:
             edits.append((item.count.place.start, item.count.place.end, re.sub(r"^\S+", str(target.pieces), said.strip(), count=1)))
         if target.thickness is not None and item.line not in whole:
             edits += _thickness_edits(recipe, item, target.thickness)
-    if items and wanted.extras:
-        end = page.lines[page.line_at(items[0].place.start) - 1].place.end
-        edits.append((end, end, "".join(f"\n{_meat_words(one.name, one.gram, one.pieces, one.thickness, None)}" for one in wanted.extras)))
+    if wanted.extras:
+        more = [_meat_words(one.name, one.gram, one.pieces, one.thickness, None) for one in wanted.extras]
+        end = page.lines[wanted.below - 1].place.end if wanted.below else 0
+        edits.append((end, end, "".join(f"\n{words}" for words in more) if wanted.below else "".join(f"{words}\n" for words in more)))
     meat = recipe.process.meat
     if not items and meat is not None and wanted.meat_gram is not None and meat.mass_stated:
         edits.append((meat.place.start, meat.place.end, f"{number(round(wanted.meat_gram) / 1000)} kg"))
@@ -379,8 +381,7 @@ def _wrong(made: Recipe, wanted: Wanted) -> set[int]:
 
 def _pairs(made: Recipe, wanted: Wanted) -> tuple[list[tuple[Target, Ingredient]], set[int]]:
     """Each target with what was read of it, and the lines on which something else was read."""
-    meats = [target for target in wanted.targets if target.item.role == "meat" and target.item.use in ("cure", "blend")]
-    below = meats[0].item.line if meats and wanted.extras else None
+    below = wanted.below if wanted.extras else None
     pairs: list[tuple[Target, Ingredient]] = []
     lost: set[int] = set()
     read: dict[int, list[Ingredient]] = {}
@@ -449,6 +450,8 @@ def _wanted_process(recipe: Recipe, wanted: Wanted) -> Process:
     """The process that the batch is to have: the recipe's, with its own meat and days."""
     process = recipe.process
     by_line = {target.item.line: target for target in wanted.targets if target.item.role == "meat"}
+    if wanted.extras and not meat_items(recipe):
+        return replace(process, meats=(), meat=None)
     meats = [_wanted_meat(meat, by_line.get(meat.line), wanted) for meat in process.meats]
     main = process.meat
     if main is not None:
@@ -514,6 +517,8 @@ def _process(wanted_process: Process, plain: Process, made: Process, batch: Reci
     values: dict[str, Any] = {}
     for name in Process.__struct_fields__:
         old, new = getattr(wanted_process, name), getattr(made, name)
+        if name in ("meat", "meats") and wanted.extras and not wanted_process.meats:
+            continue  # as the line over the list reads
         if name == "meats":
             values[name] = _meats(old, new, len(wanted.extras))
         elif name == "meat":
@@ -542,8 +547,8 @@ def _meat(old: Meat, new: Meat) -> Meat:
 def _sections(recipe: Recipe, made: Recipe, wanted: Wanted, good: dict[int, Ingredient]) -> tuple[Section, ...]:
     """The recipe's own sections with what was read as meant, and the rest as meant."""
     by_item = {id(target.item): target for target in wanted.targets}
-    first = meat_items(recipe)[0] if meat_items(recipe) else None
-    extra = [item for item in made.ingredients if first is not None and wanted.extras and first.line < item.line <= first.line + len(wanted.extras)]
+    first = meat_items(recipe)[0] if meat_items(recipe) else recipe.ingredients[0] if recipe.ingredients else None
+    extra = [item for item in made.ingredients if wanted.extras and wanted.below < item.line <= wanted.below + len(wanted.extras)]
 
     def as_meant(item: Ingredient) -> Iterable[Ingredient]:
         target = by_item[id(item)]
