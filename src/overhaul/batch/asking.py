@@ -140,7 +140,8 @@ def _count(option: str, text: str, draft: Draft) -> int | None:
 
 def _name(option: str, text: str, draft: Draft) -> tuple[str | None, str | None]:
     if draft.role == "meat":
-        return re.sub(r"\s+of$", "", draft.name), draft.kind
+        name = draft.name if not draft.name.endswith(" of") else " ".join(lexicon.plain_words(draft.name.removesuffix(" of")))
+        return name, draft.kind
     rest = " ".join(_FILLERS.sub(" ", draft.name.lower()).split())
     if not rest:
         return None, None
@@ -157,7 +158,7 @@ def _thickness(option: str, text: str) -> Span | None:
     if len(lengths) > 1:
         raise ValueError(f"{option} “{text}”: one thickness is wanted, through the thickest part")
     mm = float(units.factor(lengths[0].unit))
-    low, high = float(lengths[0].low) * mm, float(lengths[0].high) * mm
+    low, high = (round(float(end) * mm, 1) for end in (lengths[0].low, lengths[0].high))  # as the batch's page has it
     _within(option, text, low, _MOST_MM)
     _within(option, text, high, _MOST_MM)
     return between(low, high)

@@ -15,7 +15,7 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
-from overhaul.batch.sizing import meat_items
+from overhaul.batch.sizing import meat_items, stated_meat
 from overhaul.house import House
 from overhaul.reading import lexicon, units
 from overhaul.reading.tree import parse
@@ -412,6 +412,8 @@ def _as_meant(target: Target, found: Ingredient) -> bool:
         return False
     if target.strength is None and not same(found.strength, item.strength):
         return False
+    if target.how in ("count", "measure") and target.words is not None:
+        return found.amount is not None and number(float(found.amount.low)) == target.words.split(" ")[0] and (item.amount is None or found.amount.unit == item.amount.unit)
     if target.gram is None or target.how != "weigh":
         return (found.mass is None) == (item.mass is None)
     return found.mass is not None and abs(found.mass.likely - target.gram) <= 1e-6 * max(1.0, target.gram) and found.mass.exact and found.weighed
@@ -456,8 +458,9 @@ def _wanted_process(recipe: Recipe, wanted: Wanted) -> Process:
     main = process.meat
     if main is not None:
         main = _wanted_meat(main, by_line.get(main.line), wanted)
-        if wanted.meat_gram is not None:
-            main = replace(main, mass=exactly(wanted.meat_gram), mass_stated=True)
+        whole = stated_meat(recipe)
+        if wanted.meat_gram is not None and (whole is None or process.meat is None or process.meat.mass is None or scaling.alike(whole.likely, process.meat.mass.likely)):
+            main = replace(main, mass=exactly(wanted.meat_gram), mass_stated=True)  # the sums are for all of it
     stay = process.cure_time
     if wanted.days is not None:
         place, line = (stay.place, stay.line) if stay is not None else (recipe.title_place, 1)
@@ -517,8 +520,8 @@ def _process(wanted_process: Process, plain: Process, made: Process, batch: Reci
     values: dict[str, Any] = {}
     for name in Process.__struct_fields__:
         old, new = getattr(wanted_process, name), getattr(made, name)
-        if name in ("meat", "meats") and wanted.extras and not wanted_process.meats:
-            continue  # as the line over the list reads
+        if wanted.extras and (name == "meat" or (name == "meats" and not wanted_process.meats)):
+            continue  # as the lines of all the meat read
         if name == "meats":
             values[name] = _meats(old, new, len(wanted.extras))
         elif name == "meat":
