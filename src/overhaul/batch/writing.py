@@ -33,6 +33,7 @@ _BEFORE = re.compile(r"(?:\s*[,/=~≈|]|\s*\b(?:or|about)\b)*\s*$")
 FACTORS = re.compile(r"[ \t|]*(?:(?:x|×)?[ \t]*\d+(?:\.\d+)?[ \t]*(?:x|×|times|batch(?:es)?)?[ \t|]+)*(?:(?:x|×)[ \t]*\d+|\d+[ \t]*(?:x|×))[ \t|]*", re.I)
 _FAT = re.compile(r"\b(?:cap|fat|trim\w*)\b")
 _HEADS = {"cure": "For the cure:", "rub": "For the rub:", "cook": "For the pot:", "blend": "Spice mix:", "soak": "For the soak:", "serve": "To serve:", "aside": "Variations:"}
+_EACH = frozenset(["ea", "ea.", "each", "apiece"])
 _TRIES = 4
 
 
@@ -176,7 +177,7 @@ def _plain_words(target: Target) -> str:
 
 def _meat_words(name: str, gram: float, pieces: int | None, thickness: Span | None, state: str | None) -> str:
     said = f"{pieces} {_several(name, pieces)}, {grams(gram)}{' in all' if pieces > 1 else ''}" if pieces else f"{grams(gram)} {name}"
-    return said + (f", {millimetres(thickness)} thick" if thickness is not None else "") + (f", {state}" if state else "")
+    return said + (f", {millimetres(thickness)} thick" if thickness is not None else "") + (f", {state}" if state and state not in _EACH else "")
 
 
 def _several(name: str, count: int) -> str:
@@ -341,8 +342,8 @@ def _method_edits(recipe: Recipe, wanted: Wanted, house: House) -> list[Edit]:
     stay = recipe.process.cure_time
     if wanted.days is not None and stay is not None:
         edits.append((stay.place.start, stay.place.end, _days_words(wanted.days)))
-    tub = recipe.process.tub
-    if wanted.tub is not None and tub is not None and tub.stated:
+    tub = _tub(recipe)
+    if wanted.tub is not None and tub is not None:
         edits.append((tub.place.start, tub.place.end, f"{number(round(wanted.tub, 1))} litre"))
     told = recipe.yields
     if wanted.portions is not None and told is not None and units.dimension(told.unit) in ("mass", "volume"):
@@ -364,6 +365,13 @@ def _method_edits(recipe: Recipe, wanted: Wanted, house: House) -> list[Edit]:
                 continue
             edits.append((taken.amount.place.start, taken.amount.place.end, grams(scaling.shown(grams_of.likely * wanted.takes, 1.0)) if grams_of is not None else scaled_amount(taken.amount, wanted.takes)))
     return edits
+
+
+def _tub(recipe: Recipe) -> Fact | None:
+    """The tub that the page names with its size; not what its method takes of something ("in 1 gal boiling water")."""
+    tub = recipe.process.tub
+    taken = {use.amount.place.start for step in recipe.steps for use in step.uses if use.amount is not None}
+    return tub if tub is not None and tub.stated and tub.place.start not in taken else None
 
 
 def _days_words(days: tuple[int, int]) -> str:
@@ -466,9 +474,9 @@ def _wanted_process(recipe: Recipe, wanted: Wanted) -> Process:
         place, line = (stay.place, stay.line) if stay is not None else (recipe.title_place, 1)
         stay = Fact(float(wanted.days[0]), float(wanted.days[1]), "day", line, place)
     tub = process.tub
-    if wanted.tub is not None and tub is not None:
+    if wanted.tub is not None and (own := _tub(recipe)) is not None:
         litre = round(wanted.tub, 1)
-        tub = replace(tub, low=litre, high=litre, unit="litre")
+        tub = replace(own, low=litre, high=litre, unit="litre")
     changed: Process = replace(process, meats=tuple(meats), meat=main, cure_time=stay, tub=tub)
     return changed
 
