@@ -40,7 +40,6 @@ LAWS = ("us", "eu", "uk", "ca", "au-nz")
 _FEW = 24  # files that are shown sooner than another process is started
 _INTERRUPTED = 130  # 128 and the number of the signal, as shells have it
 GRADES = ("hazard", "fault", "query", "never")
-NOT_YET = frozenset(["batch"])
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -62,11 +61,6 @@ def _say(problem: str) -> None:
 
 class _Commands(click.Group):
     """The commands. A failure of ours ends in one line and status 2, not in a traceback."""
-
-    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
-        if args and args[0] in NOT_YET:
-            raise _CannotDo(f"`{args[0]}` is not built yet; there are {', '.join(sorted(set(self.commands) - NOT_YET))}")
-        return super().resolve_command(ctx, args)
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
@@ -346,6 +340,46 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
         _write(recipe_file.again(kept, [sums for _, sums in recipes], to), out)
         return
     _write(page.text if to == "text" else forms.render(recipes, to, raw, page), out)
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--meat", "meats", multiple=True, metavar="MEAT", help="The meat in hand: “2 flats, 9.4 lb, 2.5 inch”. Repeat for more.")
+@click.option("--tub", metavar="SIZE", help="The tub to fill: “18 litre”, or a tub of the house sheet. With --meat: this meat in it.")
+@click.option("--times", metavar="FACTOR", help="So many times the recipe: “2”, “1 1/2”.")
+@click.option("--portions", metavar="PORTIONS", help="To serve so many: “60 at 5 oz”.")
+@click.option("--cure", metavar="STRENGTH", help="The curing salt in hand: “0.6 % nitrite”, “6.25 % nitrite, 4 % nitrate”.")
+@click.option("--spices", metavar="FACTOR", help="Spices and aromatics by a factor of their own, of the recipe as written; else they go with the meat.")
+@click.option("--recipe", "which", type=click.IntRange(min=1), help="Which recipe of a file of several, from 1.")
+@click.option("--as", "form", type=click.Choice(("plain", "yaml", "json")), default="plain", help="A card to read, a recipe file, or the same as JSON.")
+@_out_option
+@_house_options
+def batch(file: Path, meats: tuple[str, ...], tub: str | None, times: str | None, portions: str | None, cure: str | None, spices: str | None, which: int | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+    """The recipe by weight: for this meat, this tub, so many portions, or a factor."""
+    from overhaul import batch as batches
+    from overhaul.output import batch_page
+    from overhaul.sums.work import Sums
+
+    recipes, raw, _ = _recipes(file, house_file, law)
+    recipe, sums = _one_of(file, recipes, which)
+    try:
+        made = batches.make(recipe, sums.house, batches.asked_for(meats, tub, times, portions, cure, spices, sums.house))
+    except ValueError as problem:
+        raise _CannotDo(str(problem)) from None
+    if isinstance(made, batches.NotMade):
+        raise _CannotDo(f"{file}: no batch: {made.why}")
+    worked = Sums(made.recipe, sums.house)
+    _write(batch_page.render(made, _width()) if form == "plain" else batch_page.render_yaml(made, worked, raw) if form == "yaml" else batch_page.render_json(made, worked, raw), out)
+
+
+def _one_of(file: Path, recipes: list[tuple[Recipe, Sums]], which: int | None) -> tuple[Recipe, Sums]:
+    """The recipe asked for; a batch is of one, so that a file of several wants its number."""
+    listed = ", ".join(f"{number} {recipe.title}" for number, (recipe, _) in enumerate(recipes, 1))
+    if which is None and len(recipes) > 1:
+        raise _CannotDo(f"{file}: {len(recipes)} recipes, and a batch is of one; say --recipe with its number: {listed}")
+    if which is not None and which > len(recipes):
+        raise _CannotDo(f"{file}: no recipe {which}; there are {listed}")
+    return recipes[(which or 1) - 1]
 
 
 @main.command()
