@@ -27,8 +27,13 @@ def _command(folder: Path, *more: str | Path) -> list[str]:
     return [sys.executable, "-m", "overhaul", "audit", str(folder), "--as", "json", "--stop-at", "never", "--workers", "2", *map(str, more)]
 
 
+def _hears() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def _start(folder: Path, place: Path, *more: str | Path) -> subprocess.Popen[bytes]:
-    return subprocess.Popen(_command(folder, *more), stdout=subprocess.PIPE, stderr=subprocess.PIPE, env={**os.environ, FOLDER: str(place)}, start_new_session=True)
+    # What a shell starts in the background is born deaf to Ctrl-C, and so would be what the tests start there.
+    return subprocess.Popen(_command(folder, *more), stdout=subprocess.PIPE, stderr=subprocess.PIPE, env={**os.environ, FOLDER: str(place)}, start_new_session=True, preexec_fn=_hears)  # noqa: PLW1509 - no threads here
 
 
 def _processes(group: int) -> list[int]:
