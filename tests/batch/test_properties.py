@@ -125,6 +125,17 @@ def test_the_recipe_file_reads_back_to_the_same_weights(text: str, factor: float
     _reads_back(found)
 
 
+def test_a_rub_that_is_weighed_now_levels_out_and_reads_back_so() -> None:
+    """Found by the property above."""
+    text = "Dish of the house\n\n2 brisket flats, 10 lb in all, 2 in. thick\n3 c kosher salt\n5 tsp pink curing salt\n\nRub it all in and bag it. Walk-in 38 F, 7 days, turning daily.\nRinse. Simmer 3 hours to 195 F inside. Serves 20.\n"
+    recipe = recipe_of(text)
+    found = made(recipe, times="0.5")
+    assert found is not None
+    assert recipe.process.cure is not None and recipe.process.cure.balance is None
+    assert found.recipe.process.cure is not None and found.recipe.process.cure.balance == "equilibrium"
+    _reads_back(found)
+
+
 def _reads_back(found: Batch) -> None:
     text = batch_page.render_yaml(found, Sums(found.recipe, HOUSE), b"")
     back = recipe_file.read(text, "batch.yaml", HOUSE)

@@ -536,6 +536,8 @@ def _process(wanted_process: Process, plain: Process, made: Process, batch: Reci
             values[name] = old if new is None or old is None else _meat(old, new)
         elif name == "cure_time" and wanted_process.cure_rate is not None and wanted.days is None:
             continue  # by the page's own rate, for this meat
+        elif name == "cure" and old is not None and new is not None and old.method == new.method and old.balance is None:
+            continue  # salt that is weighed now levels out, where the spoons of the page did not say
         elif not same(old, new):
             values[name] = old
     changed: Process = replace(made, **values)
