@@ -210,13 +210,45 @@ pickling spice 1.5 oz, garlic pwd 0.5 oz
 """
 
 
+HAUNCH = """\
+VENISON HAM  (dry, off the bone)
+
+1 haunch, bone out, tied, 6 lb 4 oz, 4 in across
+per lb: 12 g sea salt, 5 g br sugar, 1.1 g pink #1
++ 1 T juniper, 1 t mace, rosemary
+
+Weigh haunch first. mix, rub half, into bag, fridge. rest of cure on day 4.
+Keep at 36-38. Flip every morning. 24 days.
+Rinse, soak 4 hr cold in fridge. hang in fridge 2 nights till tacky.
+apple smoke 200F till 150F in the middle, hold it there 4 min.
+Let it sit half an hour. Shave it thin.
+chill whole what's left: to 70F inside 2 hr, 41F inside 6. 7 days at 38F.
+"""
+
+
+CHORIZO = """\
+Chorizo for grilling (fresh, cured)
+
+7 lb pork butt 3 lb back fat
+3 oz salt
+1 oz cure
+2 oz smoked paprika, 1 oz garlic, 8 oz ice water
+
+grind cold, mix till sticky, stuff. hang in the walk in overnight
+grill to order, 160.
+Keep raw 3 days in the low boy
+"""
+
+
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        (HAUNCH, [("cooling-slow", "query", "12:57-58")]),
+        (CHORIZO, [("curing-salt-kind-not-named", "query", "5:6-10"), ("curing-salt-over-limit", "certain hazard", "5:1-5")]),
         (DUCK, [("final-temperature-low", "hazard", "15:32-35"), ("too-little-salt-as-eaten", "query", "6:3-10")]), (HAM, [("curing-salt-over-limit", "fault", "8:33-37")]),
         (TONGUES, [("cool-down-not-written", "query", "8:210-210"), ("cooled-at-room-temperature", "hazard", "8:128-159"), ("curing-salt-too-little", "fault", "5:71-79")]),
     ],
-    ids=["duck", "ham", "tongues"],
+    ids=["haunch", "chorizo", "duck", "ham", "tongues"],
 )  # fmt: skip
 def test_all_that_is_said_of_a_page(text: str, wanted: list[tuple[str, str, str]]) -> None:
     assert said(text) == wanted

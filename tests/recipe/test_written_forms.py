@@ -30,6 +30,8 @@ from tests.recipe.story import read, told
         ("20 g number one cure", ["cure1 number one cure: 20 gram"]),
         ("| | |\n|---|---|\n| Pork loin, trimmed | 2000 g |\n| Salt | 44 g (2.2 %) |", ["meat pork loin: 2000 gram | “trimmed”", "salt salt: 44 gram | also 11/5 percent"]),
         ("sugar   20 g   1 %", ["sugar sugar: 20 gram | also 1 percent"]),
+        ("7 lb pork butt 3 lb pork back fat", ["meat pork butt: 7 pound", "meat pork back fat: 3 pound"]),
+        ("7 lb pork butt, 3 lb beef chuck", ["meat pork butt: 7 pound", "meat beef chuck: 3 pound"]),
         ("BRINE - 3 qt water", ["water water: 3 quart"]),
         ("Pickle — 4 L cold water", ["water cold water: 4 litre"]),
         ("RUB – 1/2 c pepper, 1/4 c coriander", ["spice pepper: 1/2 cup", "spice coriander: 1/4 cup"]),

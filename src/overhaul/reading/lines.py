@@ -556,7 +556,7 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = Fa
     if mode in ("start", "list") and look.amounts and _only_heat_and_time(look) and len(words) > 2:
         return "step"
     if look.imperative or look.sentence or look.numbered:
-        if mode == "start" and has_list and not look.imperative and not look.numbered and look.amounts == 0 and not (listed and _does(look)):
+        if mode == "start" and has_list and not look.imperative and not look.numbered and look.amounts == 0 and not begun and not (listed and _does(look)):
             return "note"
         return "step"
     if mode == "list" and len(words) <= 8:

@@ -69,3 +69,4 @@ USE_BY_DAY = re.compile(r"\b(?:use[- ]by|discard(?:ed)?(?: it)? (?:after|on)|thr
 DRIED_OFF = re.compile(r"\bdr(?:y|ied|ies|ying)\b(?!\W+(?:rub|cure|brine|heat|spice))|\bpat\b|\bblot\w*|\bwip(?:e|ed)\b|\buncovered\b|\bon (?:a |the )?(?:rack|screen|hook)s?\b|\bfan\b|\bhang\b|\bhung\b|\btacky\b|\bpellicle\b|\bair(?:ed|ing)?\b|\btowel\w*|\bdrain\w*|\bovernight\b|\bdamp\b|\bopen (?:damper|vent)s?\b|\b(?:damper|vent)s? open\b|\bno smoke (?:for|yet)\b|\bwithout smoke\b", re.I)
 STANDS_OUT = re.compile(r"\b(?:leave|left|sits?|stands?|keeps?|lies?|goes|put) (?:it |them |the \w+ )?(?:out\b(?! of)|on (?:the|a) (?:buffet|sideboard|pass|counter|carving board))|\bon the buffet\b", re.I)
 STRUCK = re.compile(r"~~[^~\n]*~~")
+AFTER_THAT = re.compile(r"\b(?:more|another|further|additional|again|after that|the next|then)\b", re.I)

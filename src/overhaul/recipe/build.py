@@ -144,7 +144,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     method = _OWN_BRINE.sub("", _method_words(page, story_sentences))
     immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
-    story = Story(immersion, not immersion and salted, salted)
+    meats = frozenset(word for draft in listed if draft.role == "meat" for word in lexicon.plain_words(draft.name))
+    story = Story(immersion, not immersion and salted, salted, meats=meats)
     begins = _method_begins(found)
     settle(page, [sentence for sentence in story_sentences if sentence.block >= begins], story)
     taken = [takings(page, sentence) for sentence in story_sentences]
@@ -159,7 +160,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     sections = strength_in_a_note(page, sections)
     ingredients = [item for part in sections for item in part.ingredients]
     thick = _method_thickness(page, story_sentences)
-    cure = _cure(process, ingredients, page, story_sentences)
+    cure = _cure(process, ingredients, page, story_sentences, product)
     if cure is not None and cure.method == "dry":
         process = replace(process, brine_temperature=None, brine_heated=None)  # there is no brine
     process = find_meats(page, replace(process, cure=cure), ingredients, lengths_of(parts), thick, title, title_place, product)
@@ -168,7 +169,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     if process.meat is not None and product is None:
         product = "fish" if process.meat.species == "fish" else "poultry" if process.meat.species in ("chicken", "turkey", "duck", "goose", "poultry") else None
     steps = _steps(page, story_sentences, taken, temps)
-    if product in ("loin", "ham", "bacon", "other", None) and process.cook is None and process.smoke is None and process.final_temperature is None and any(_hangs(step) for step in steps):
+    if product in ("loin", "ham", "bacon", "ground", "other", None) and process.cook is None and process.smoke is None and process.final_temperature is None and any(_hangs(step) for step in steps):
         product = "dried"
     has_cure = any(item.role in CURING_SALTS for part in sections for item in part.ingredients)
     return Recipe(
@@ -254,7 +255,7 @@ def _named_tub(page: Page, found: list[Block], house: House) -> Fact | None:
     return None
 
 
-def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: list[Sentence]) -> Cure | None:
+def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: list[Sentence], product: Product | None) -> Cure | None:
     wet = [item for item in ingredients if item.use == "cure" and item.role in ("water", "ice", "liquid")]
     salts = [item for item in ingredients if item.use == "cure" and item.role in ("salt", *CURING_SALTS)]
     place = next((sentence.place for sentence in told if sentence.phase == "cure"), None)
@@ -269,7 +270,7 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
         method = "pumped-immersion" if covered else "pumped"
     else:
         method = "immersion" if soaked else "dry"
-    if re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.plain[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I) and not re.search(r"\bbrine\b", text):
+    if (product == "ground" or re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.plain[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I)) and not re.search(r"\bbrine\b", text):
         method = "dry"  # mixed in: the water is part of the sausage, no brine
     percent = [item for item in salts if item.amount is not None and item.amount.unit == "percent"]
     balance = "equilibrium" if percent or "equilibrium" in page.low or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text)) else None

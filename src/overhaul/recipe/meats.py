@@ -58,7 +58,7 @@ def find_meats(
     main = next((meat for meat in meats if meat.mass_stated), meats[0])
     if len(meats) > 1 and (product == "ground" or any(meat.ground for meat in meats) or len({meat.species for meat in meats if meat.mass_stated}) == 1):
         stated = [meat for meat in meats if meat.mass is not None and meat.mass_stated]
-        if len(stated) > 1 and len({meat.line for meat in stated}) > 1:
+        if len(stated) > 1 and len({meat.place for meat in stated}) > 1:
             masses = [meat.mass for meat in stated if meat.mass is not None]
             main = replace(main, mass=added(masses))
     return replace(process, meats=tuple(meats), meat=main)

@@ -292,6 +292,7 @@ class Story(Struct):
     after: bool = False  # out of the cure
     heated: bool = False  # smoked or cooked
     stored: bool = False
+    meats: frozenset[str] = frozenset()  # the words that the page's own list has for its meat, each as one of it
 
 
 def settle(page: Page, all_sentences: list[Sentence], story: Story) -> None:
@@ -333,11 +334,26 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
     return _afterwards(sentence, story, meat)
 
 
+_INTO = r"[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two\b(?! (?:\d|\w+ (?:tubs?|buckets?|bags?|pails?|pots?|crocks?)|tubs?|buckets?|bags?|pails?|pots?|crocks?))|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"
+_GOES_IN = re.compile(rf"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b{_INTO}")
+_GOES = re.compile(_INTO)
+
+
+def _own_goes_in(sentence: Sentence, story: Story) -> bool:
+    """``Quarters in, plate on top``, ``Trotters into the brine``: what the page's own list calls its meat, at the head of a clause."""
+    for index, bit in enumerate(sentence.bits):
+        before = sentence.bits[index - 1] if index else None
+        begins = before is None or isinstance(before, MarkBit | LabelBit) or (isinstance(before, WordBit) and before.low in ("the", "and", "all", "put", "lay", "then"))
+        if begins and isinstance(bit, WordBit) and lexicon.singular(bit.low) in story.meats and _GOES.match(sentence.low, bit.end - sentence.place.start):
+            return True
+    return False
+
+
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
     if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b(?! the (?:deep[- ]?)?(?:freezer|fridge|refrigerator))|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
-    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|quarters|thighs|wings|shanks?|knuckles?|chops|shoulders?|butts?|collars?|cheeks?|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two\b(?! (?:\d|\w+ (?:tubs?|buckets?|bags?|pails?|pots?|crocks?)|tubs?|buckets?|bags?|pails?|pots?|crocks?))|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
+    if sentence.says(_GOES_IN) or _own_goes_in(sentence, story):
         return True
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True
@@ -428,6 +444,9 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if has("soak") and not has("overhaul"):
         story.after = True
         return "soak"
+    if sentence.says(r"^\W*(?:\d+\W+)?wash\b"):
+        story.after = True
+        return "rinse"
     if _long(sentence) and not cold and not has("smoke", "cook") and sentence.says(_HANGS):
         story.after = True
         return "dry"
@@ -535,7 +554,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     return "other"
 
 
-_TWO_LEGS = re.compile(r"\b(?:70|21) ?°?[cf]? (?:in|inside|within) \d[^.;]{0,20}\b(?:41|40|38|5|4|3) ?°?[cf]? (?:in|inside|within) ")  # "70F in 2 hr, 41F in 4 more"
+_TWO_LEGS = re.compile(r"\b(?:70|21) ?°?[cf]? (?:in|inside|within|by) \d[^.;]{0,20}\b(?:41|40|38|5|4|3) ?°?[cf]? (?:in|inside|within|by) ")  # "70F in 2 hr, 41F in 4 more"
 
 
 def _falls(sentence: Sentence) -> bool:

@@ -118,9 +118,11 @@ def named(page: Page, items: list[Bit]) -> Draft:
     fuller = lexicon.known(lexicon.plain_words(whole)) if whole != name_text else found
     if found is None or (fuller is not None and set(found.noun.split()) < set(fuller.noun.split())):
         found = fuller
-    core = [bit for bit in name_bits if not (isinstance(bit, WordBit) and bit.low in STATES and bit.low not in _KEPT)] or name_bits
+    core = [bit for bit in name_bits if not (isinstance(bit, WordBit) and bit.low in STATES and bit.low not in _KEPT and not (bit.low == "fat" and bit is name_bits[-1]))] or name_bits  # back fat
     while len(core) > 1 and isinstance(core[0], WordBit) and core[0].low in STATES and found is not None and core[0].low not in found.noun.split():
         core = core[1:]
+    if found is not None and core and all(isinstance(bit, WordBit) and bit.low in STATES for bit in core):  # "one head, halved, 4 trotters"
+        core = [bit for bit in items if isinstance(bit, WordBit) and bit.depth == 0 and lexicon.singular(bit.low) in found.noun.split()] or core
     words = [_said(bit).lower() for bit in core]
     if words:
         words[-1] = lexicon.singular(words[-1])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from fractions import Fraction
 
@@ -263,7 +264,10 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             parts.append(before)  # 1c blk pep, 1/2c cor: a name that is not known is a name
             start = index
             continue
-        if new is None or old is None or new.noun == old.noun or (new.role == "meat" and old.role == "meat"):
+        weighed = any(isinstance(part, AmountBit) and part.dimension == "mass" for part in before)
+        if new is None or old is None or new.noun == old.noun:
+            continue
+        if new.role == "meat" and old.role == "meat" and not (weighed and _another_weight(items, index) and _two_cuts(new, old)):
             continue
         if bit.dimension == "thing" and bit.unit == "piece":
             continue
@@ -271,6 +275,18 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
         start = index
     parts.append(items[start:])
     return parts
+
+
+def _another_weight(items: list[Bit], index: int) -> bool:
+    """Whether what begins there has a weight of its own, before the next comma: ``3 lb back fat``, ``4 trotters 1.6 kg``."""
+    rest = itertools.takewhile(lambda bit: not (isinstance(bit, MarkBit) and bit.text in ",;"), items[index:])
+    return any(isinstance(bit, AmountBit) and bit.dimension == "mass" and not bit.depth for bit in rest)
+
+
+def _two_cuts(one: lexicon.Name, other: lexicon.Name) -> bool:
+    """Pork butt and pork back fat are two, brisket and brisket flat one."""
+    mine, theirs = set(one.noun.split()), set(other.noun.split())
+    return not (mine <= theirs or theirs <= mine)
 
 
 def known_words(page: Page, items: list[Bit]) -> lexicon.Name | None:

@@ -88,12 +88,17 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
     return found
 
 
+_COLD_IN_C = 12
+_IN_THE_COLD = frozenset(["make-brine", "cool-brine", "cure", "overhaul", "pump", "equalize", "thaw", "soak", "store"])
+
+
 def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, after: str, earlier: list[Temperature]) -> tuple[float, float] | None:
     low, high = bit.amount.low, bit.amount.high
     if bit.unit in ("degF", "degC", "gas_mark"):
         return units.fahrenheit(low, bit.unit), units.fahrenheit(high, bit.unit)
     if bit.unit == "degree":
-        scale = "degC" if scales == {"degC"} else "degF"
+        frozen_in_f = high <= _COLD_IN_C and sentence.phase in _IN_THE_COLD  # "2-3 deg" in a cold room is no Fahrenheit
+        scale = "degC" if scales == {"degC"} or frozen_in_f else "degF"
         return units.fahrenheit(low, scale), units.fahrenheit(high, scale)
     if bit.bare and low >= 130 and high <= 500 and re.match(r"\s?-?ish\b", after):
         return float(low), float(high)  # "smoke 200-ish"

@@ -11,7 +11,7 @@ PRODUCTS: tuple[tuple[re.Pattern[str], Product], ...] = (
     (re.compile(r"\bgravlax|gravad|gravadlax|gravlaks"), "gravlax"),
     (re.compile(r"\bjerky|biltong"), "jerky"),
     (re.compile(r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck|air[- ]dried|wind[- ]dried|cecina"), "dried"),
-    (re.compile(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|bratwurst|snack sticks?|meat ?loaf"), "ground"),
+    (re.compile(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|\w*wurst\b|chorizo|merguez|andouille|linguica|longaniza|salsiccia|boudin|chipolatas?|snack sticks?|meat ?loaf"), "ground"),
     (re.compile(r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon"), "loin"),
     (re.compile(r"\bbacon|pancetta|\bbell(?:y|ies)\b"), "bacon"),
     (re.compile(r"tongues?\b"), "tongue"),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
+from overhaul.reading import phrases
 from overhaul.recipe.model import CURING_SALTS, Cooling
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.cold_and_time.judging import degrees, named
@@ -20,6 +21,13 @@ def check(case: Case) -> Iterator[Finding]:
     if slow is None:
         return
     place, said, allowed, limit = slow
+    if _in_all(case, legs):
+        yield Finding(
+            RULE.name, Grade.QUERY, False, place,
+            f"{_hours(legs[-1].low, legs[-1].high)} to {degrees(recipe, legs[-1].end)}: in all, or after the {_hours(legs[0].low, legs[0].high)} before? In all it is within the limit of {allowed:g} hours by {named(limit)}; one after the other it comes to {said}.",
+            remedy=Remedy("Write “in all”, or the hours from the one to the other."), sources=(limit,),
+        )  # fmt: skip
+        return
     cured = bool(recipe.of_role(*CURING_SALTS))
     if cured and _slow_cooling_of_cured_meat(case, legs):
         return
@@ -31,6 +39,15 @@ def check(case: Case) -> Iterator[Finding]:
         RULE.name, Grade.HAZARD, certain, place, f"The cool-down takes {said}; the limit is {allowed:g} hours by {named(limit)}.{more}",
         remedy=Remedy("Smaller pieces, shallow pans, an ice bath; read both times and write them down."), sources=(limit, cite),
     )  # fmt: skip
+
+
+def _in_all(case: Case, legs: tuple[Cooling, ...]) -> bool:
+    """``To 70 F inside 2 hr, 41 F inside 6``: the hours of the limit itself, whose second counts from the start."""
+    if len(legs) != 2 or legs[0].high > facts.fact("cooling.stage1_h").value or abs(legs[1].high - facts.fact("cooling.total_h").value) > 0.01:
+        return False
+    page = case.recipe.page
+    rest_of_line = page.lines[page.line_at(legs[1].place.start) - 1].place.end
+    return phrases.AFTER_THAT.search(page.text[legs[0].place.end : rest_of_line].split(".")[0]) is None
 
 
 def _slow(case: Case, legs: tuple[Cooling, ...]) -> tuple[Place, str, float, Cite] | None:
@@ -69,7 +86,7 @@ RULE = Rule(
     name="cooling-slow",
     family="rest_hold_cool",
     check=check,
-    reports="A cool-down that takes longer than 2 hours to 70 °F or 6 hours in all to 41 °F.",
+    reports="A cool-down that takes longer than 2 hours to 70 °F or 6 hours in all to 41 °F; and one of which nobody can say whether its hours are in all.",
     why="Time between 130 and 70 °F is growing time.",
     silent="Within both steps; no times given; meat not sold, cured with 100 ppm nitrite and 250 ppm accelerator, cooled within the slower steps published for it.",
     sources=(Cite("food-code-2022", "3-501.14(A)"), Cite("fsis-appendix-b-1999", "items 1 and 3")),
