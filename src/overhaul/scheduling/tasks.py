@@ -269,7 +269,7 @@ def _task(recipe: Recipe, step: Step, kind: Kind, others: tuple[str, ...], done:
         return Task("soak", found or lasting.assumed(usual, usual.value), words, lines, raw)
     if kind in ("dry", "equalize", "stand"):
         found = found or lasting.assumed(lasting.figure("overnight"), lasting.figure("overnight").high)
-        return Task(kind, replace(found, stretched=found.high + lasting.figure("stretch.rack").value) if cold or found.low >= 4 else found, words, lines)
+        return Task(kind, replace(found, stretched=found.high + lasting.figure("stretch.rack").value) if cold or found.low >= lasting.figure("stretch.from").value else found, words, lines)
     if kind == "rest":
         usual = facts.table("rules")["rest_for_slicing_min"]
         return Task("rest", found or lasting.assumed(usual, usual.value / 60), words, lines)

@@ -13,7 +13,7 @@ from overhaul.findings import Cite
 from overhaul.reading import units
 from overhaul.recipe.model import CURING_SALTS, Ingredient, Recipe
 from overhaul.span import Span, exactly
-from overhaul.sums import penetration, salting, solving, vessel
+from overhaul.sums import penetration, salting, scaling, solving, vessel
 from overhaul.sums.answers import Answer, Wanted, Weighed, again
 from overhaul.sums.changed import weighed, with_ingredient, with_weights
 from overhaul.sums.of_brine import all_salt, hot_part, pickle
@@ -226,9 +226,7 @@ def _agents(sums: Sums) -> list[float]:
 def _cures_for(sums: Sums, factor: float, meat: float, made: float) -> list[tuple[Ingredient, float]]:
     """Each curing salt for ``factor`` times the brine, so that its nitrite in meat and brine as one stays what it is."""
     found = [(item, item.mass.likely) for item in sums.items(*CURING_SALTS) if item.mass is not None]
-    # x / (meat + factor × made without cure + x) = now / (meat + made): the curing salt weighs in the brine too.
     now = sum(gram for _, gram in found)
-    share = now / (meat + made)
-    by = share * (meat + factor * (made - now)) / (1 - share) / now if now else factor
+    by = scaling.cure_for_brine(now, meat, made, meat, factor * (made - now)) / now if now else factor
     scale = sums.house.scale.get("cure", facts.table("sums")["scale.cure"].value)
     return [(item, solving.weighable(gram * by, scale)) for item, gram in found]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from overhaul.reading import units
 from overhaul.span import Span, corners
 
-_GRAM_PER_POUND = 453.59237
+_GRAM_PER_POUND = float(units.factor("pound"))
 
 
 def pounds_a_piece(gram: Span, pieces: Span, most: float) -> Span:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from overhaul.findings import Cite, Finding, Grade, Remedy
-from overhaul.reading import phrases
+from overhaul.reading import phrases, units
 from overhaul.rules import words
 from overhaul.rules.cold_and_time import judging
 from overhaul.rules.rule import Case, Rule
@@ -13,7 +14,6 @@ from overhaul.rules.texts import CORNED, changed
 from overhaul.text import Place
 
 _CITE = Cite("food-code-2022", "3-501.17(A)")
-_DAYS = {"week": 7}
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -23,12 +23,13 @@ def check(case: Case) -> Iterator[Finding]:
     start, text = judging.own_lines(case.recipe)
     for found in phrases.USE_BY_DAY.finditer(text):
         place = Place(start + found.start(), start + found.end())
-        day = float(found[1]) * _DAYS.get((found[2] or "").rstrip("s"), 1)
+        day = units.hours(Fraction(found[1]), (found[2] or "day").rstrip("s")) / 24
         if place.start <= kept.place.start < place.end or kept.low <= day <= kept.high + 1:
             continue  # the last of 4 days is day 4, or day 5 where the first is not counted
+        said = page.words(place).replace("\n", " ")
         yield Finding(
             RULE.name, Grade.QUERY, False, place,
-            f"“{page.words(place).replace(chr(10), ' ')}” here, and {words.span(kept.low, kept.high, 'day')} on line {kept.line}. Which one holds? The day it was made counts as day 1 ({judging.named(_CITE)}).",
+            f"“{said}” here, and {words.span(kept.low, kept.high, 'day')} on line {kept.line}. Which one holds? The day it was made counts as day 1 ({judging.named(_CITE)}).",
             remedy=Remedy("Leave one, counted from the day it was made."), sources=(_CITE,),
         )  # fmt: skip
         return

@@ -47,7 +47,7 @@ def check(case: Case) -> Iterator[Finding]:
     heat = judging.plain_degrees(recipe, limit.value)
     yield words.missing(
         recipe, RULE.name, line,
-        f"Nothing on the page brings the strips to {judging.degrees(recipe, limit.value)}. {words.short(limit.cite)} has them heated through before they dry, from memory: warm dry air dries germs, and dry germs outlast the heat. How hot do the strips get?",
+        f"Nothing on the page brings the strips to {judging.degrees(recipe, limit.value)}. They are to be that hot before they dry (the jerky advice of the Department of Agriculture, from memory): germs that have dried stand a heat that kills them wet. How hot do the strips get?",
         "Heat the strips through before they dry, and write how.", f"Before drying, heat the strips to {heat} inside.", sources=(limit.cite,),
     )  # fmt: skip
 
@@ -72,5 +72,5 @@ RULE = Rule(
     sources=(judging.figure("jerky.meat_f").cite,),
     sound=_SOUND,
     faulty=_FAULTY,
-    expect=("11:61-61", "Nothing on the page brings the strips to 160 °F (71 °C). Jerky and Food Safety has them heated through before they dry, from memory: warm dry air dries germs, and dry germs outlast the heat. How hot do the strips get?"),
+    expect=("11:61-61", "Nothing on the page brings the strips to 160 °F (71 °C). They are to be that hot before they dry (the jerky advice of the Department of Agriculture, from memory): germs that have dried stand a heat that kills them wet. How hot do the strips get?"),
 )
