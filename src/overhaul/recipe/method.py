@@ -336,7 +336,7 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 
 _INTO = r"[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two\b(?! (?:\d|\w+ (?:tubs?|buckets?|bags?|pails?|pots?|crocks?)|tubs?|buckets?|bags?|pails?|pots?|crocks?))|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"
 _GOES_IN = re.compile(rf"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b{_INTO}")
-_GOES = re.compile(_INTO)
+_GOES = re.compile(_INTO.replace("[^.]", "[^.,;]", 1))  # in its own clause: "season the ribs, leave in the walk-in" brines nothing
 
 
 def _own_goes_in(sentence: Sentence, story: Story) -> bool:
