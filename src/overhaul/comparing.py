@@ -167,7 +167,7 @@ def _facts(recipe: Recipe) -> Iterator[Told]:
         yield Told("waters of the soak", str(process.soak_waters), None, "", process.soak.line)
     for leg in process.cooling:
         span = Span(leg.low, (leg.low + leg.high) / 2, leg.high)
-        yield Told(f"cooled {leg.start:g} to {leg.end:g} °F", figure(span, "hour"), span, "hour", leg.line)
+        yield Told(f"cooled {leg.start:.0f} to {leg.end:.0f} °F", figure(span, "hour"), span, "hour", leg.line)
     if process.storage is not None:
         kept = process.storage
         yield Told(f"keeps {kept.kept}" if kept.kept else "keeps", figure(span := Span(kept.low, (kept.low + kept.high) / 2, kept.high), "day"), span, "day", kept.line)
