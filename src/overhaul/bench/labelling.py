@@ -148,7 +148,7 @@ def _named(recipe: Recipe, found: frozenset[str]) -> tuple[Brought, ...]:
 
 
 def _stated(recipe: Recipe) -> tuple[str | None, int | None]:
-    start, text = judging.own_lines(recipe)
+    start, text = recipe.own_words
     found = _STATED.search(text)
     if found is None:
         return None, None

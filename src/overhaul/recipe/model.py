@@ -151,7 +151,7 @@ class Step(Struct, frozen=True):
 
     def does(self, *phases: str) -> bool:
         """Whether the step, or one of its clauses, is of one of ``phases``."""
-        return self.phase in phases or any(phase in phases for phase in self.then)
+        return self.phase in phases or (bool(self.then) and not set(phases).isdisjoint(self.then))
 
 
 class Fact(Struct, frozen=True):
@@ -368,9 +368,25 @@ class Recipe(Struct, frozen=True, dict=True):
     last_line: int = field(default=1)
 
     @cached_property
+    def own_words(self) -> tuple[int, str]:
+        """Where this recipe begins in the page, and its text in lower case with each end of line a blank; offsets add up."""
+        lines = self.page.lines
+        first = lines[min(max(self.first_line, 1), len(lines)) - 1].place.start
+        last = lines[min(max(self.last_line, self.first_line), len(lines)) - 1].place.end
+        return first, self.page.low[first:last].replace("\n", " ").replace("\r", " ")
+
+    @cached_property
     def ingredients(self) -> tuple[Ingredient, ...]:
         return tuple(item for section in self.sections for item in section.ingredients)
 
     def of_role(self, *roles: str, use: Use | None = "cure") -> tuple[Ingredient, ...]:
         """Ingredients of these roles; ``use`` None takes them whatever they are for."""
-        return tuple(item for item in self.ingredients if item.role in roles and (use is None or item.use == use))
+        told = self._of_role.get((roles, use))
+        if told is None:
+            told = self._of_role[roles, use] = tuple(item for item in self.ingredients if item.role in roles and (use is None or item.use == use))
+        return told
+
+    @cached_property
+    def _of_role(self) -> dict[tuple[tuple[str, ...], Use | None], tuple[Ingredient, ...]]:
+        """What was asked for by role before: rules ask for the same few again and again."""
+        return {}

@@ -101,13 +101,8 @@ def first_line_of(recipe: Recipe, *phases: str) -> int | None:
     return next((step.end_line for step in recipe.steps if step.does(*phases)), None)
 
 
-def cite(name: str) -> Cite:
-    """The source of a figure."""
-    return facts.fact(name).cite
-
-
 def empty(place: Place) -> Place:
     return Place(place.end, place.end)
 
 
-__all__ = ["amount_words", "celsius", "cite", "degrees", "empty", "figure", "first_line_of", "gram", "last_line_of", "missing", "percent", "plain_line", "ppm", "round_", "short", "span", "told", "weighed_instead", "worked_with"]
+__all__ = ["amount_words", "celsius", "degrees", "empty", "figure", "first_line_of", "gram", "last_line_of", "missing", "percent", "plain_line", "ppm", "round_", "short", "span", "told", "weighed_instead", "worked_with"]

@@ -10,7 +10,7 @@ from math import floor, inf
 
 from msgspec import Struct
 
-from overhaul.sums import chilling, nitrite, salting
+from overhaul.sums import chilling, nitrite, penetration, salting
 from overhaul.sums.finite import finite
 
 
@@ -161,14 +161,7 @@ def ice_for_temperature(wanted: float, hot: float, hot_c: float, salt: float, ic
         low, high = high, 2 * high
         if high > 1e6 * liquid:
             raise ValueError("no ice makes it that cold")
-    for _ in range(200):
-        ice = (low + high) / 2
-        if over(ice) > 0:
-            low = ice
-        else:
-            high = ice
-        if high - low <= 1e-12 * high:
-            break
-    if wanted < chilling.freezing_point(min(100 * salt / (liquid + high), 23.3)):
+    ice = penetration.crossing(over, low, high)
+    if wanted < chilling.freezing_point(min(100 * salt / (liquid + ice), 23.3)):
         raise ValueError("no ice makes it that cold")
-    return high
+    return ice

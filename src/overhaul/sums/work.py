@@ -66,6 +66,7 @@ class Kept(Struct):
     agents: dict[str, Held] = field(default_factory=dict)
     bath: Bath | None = None
     rub: Sums | None = None
+    eaten: list[float | None] = field(default_factory=list)  # the likely salt as eaten, once it was asked for
     salt: tuple[Span, list[Input]] | None = None
     weights: dict[tuple[str, ...], list[Input]] = field(default_factory=dict)
 
@@ -159,12 +160,14 @@ class Sums:
         """The likely of ``salt_as_eaten`` by itself, which is a sixth of the work; None where it cannot be worked."""
         if (found := self._done.get("salt_as_eaten")) is not None:
             return found.value.likely if isinstance(found, Sum) else None
-        from overhaul.sums.of_salt import likely_as_eaten
+        if not self.kept.eaten:
+            from overhaul.sums.of_salt import likely_as_eaten
 
-        try:
-            return likely_as_eaten(self)
-        except (CannotTell, ValueError, OverflowError, ZeroDivisionError):
-            return None
+            try:
+                self.kept.eaten.append(likely_as_eaten(self))
+            except (CannotTell, ValueError, OverflowError, ZeroDivisionError):
+                self.kept.eaten.append(None)
+        return self.kept.eaten[0]
 
     def openness(self) -> tuple[tuple[float, float, float], str]:
         """How open the second face is, for least, typical and most days, and why."""

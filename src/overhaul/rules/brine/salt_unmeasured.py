@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.reading import phrases
 from overhaul.recipe.model import CURING_SALTS
@@ -15,12 +16,12 @@ from overhaul.text import Place
 
 def check(case: Case) -> Iterator[Finding]:
     recipe = case.recipe
-    egg = phrases.FLOATS_AN_EGG.search(recipe.page.low)
+    egg = phrases.FLOATS_AN_EGG.search(recipe.page.low) if "egg" in recipe.page.low else None
     if egg is not None:
-        place = Place(egg.start(), egg.end())
+        place, fact = Place(egg.start(), egg.end()), facts.fact("egg_float_percent")
         yield Finding(
-            RULE.name, Grade.QUERY, False, place, f"“{recipe.page.words(place)}” is a strength, not an amount of salt, and a wide one: 5 to 23 % by the age of the egg, likely about 11 %.",
-            remedy=Remedy("Weigh salt and water instead."), sources=(words.cite("egg_float_percent"),),
+            RULE.name, Grade.QUERY, False, place, f"“{recipe.page.words(place)}” is a strength, not an amount of salt, and a wide one: {fact.low:g} to {fact.high:g} % by the age of the egg, likely about {fact.value:g} %.",
+            remedy=Remedy("Weigh salt and water instead."), sources=(fact.cite,),
         )  # fmt: skip
         return
     for item in recipe.of_role("salt"):

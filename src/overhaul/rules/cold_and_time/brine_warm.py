@@ -130,7 +130,7 @@ def _chilled(recipe: Recipe) -> bool:
     for step in _before_the_meat(recipe):
         if step.does("cool-brine") and ("refrigerate" in step.actions or "cool" in step.actions or "next day" in step.text.lower() or COLD_PLACE.search(step.text.lower())):
             return True
-    _, text = judging.own_lines(recipe)
+    _, text = recipe.own_words
     return any(said in text.lower() for said in ("chill the brine", "brine is cold", "cold brine", "cool completely", "completely cool", "thoroughly chilled", "chilled brine"))
 
 

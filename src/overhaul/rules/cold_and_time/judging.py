@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+
 from overhaul import facts
 from overhaul.findings import Cite
 from overhaul.reading import units
@@ -104,12 +107,14 @@ def days(stay: Fact) -> tuple[float, float]:
     return low / 24, high / 24
 
 
-def own_lines(recipe: Recipe) -> tuple[int, str]:
-    """Where this recipe begins in the page, and its text in lower case with each end of line a blank; offsets add up."""
-    lines = recipe.page.lines
-    first = lines[min(max(recipe.first_line, 1), len(lines)) - 1].place.start
-    last = lines[min(max(recipe.last_line, recipe.first_line), len(lines)) - 1].place.end
-    return first, recipe.page.low[first:last].replace("\n", " ").replace("\r", " ")
+def said_in(text: str, words: tuple[str, ...], *patterns: re.Pattern[str]) -> Iterator[re.Match[str]]:
+    """What any of ``patterns``, which never reach over a full stop, find in the sentences that have one of ``words``: most pages are passed over so."""
+    start = 0
+    for sentence in text.split("."):
+        if any(word in sentence for word in words):
+            for pattern in patterns:
+                yield from pattern.finditer(text, start, start + len(sentence))
+        start += len(sentence) + 1
 
 
 def sentence_before(text: str, at: int) -> str:

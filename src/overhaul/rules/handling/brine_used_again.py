@@ -13,8 +13,8 @@ from overhaul.text import Place
 
 
 def check(case: Case) -> Iterator[Finding]:
-    start, text = judging.own_lines(case.recipe)
-    for found in (*phrases.BRINE_AGAIN.finditer(text), *phrases.BRINE_KEPT_GOING.finditer(text)):
+    start, text = case.recipe.own_words
+    for found in judging.said_in(text, ("brine", "pickle", "bucket", "tub", "crock", "skim", "next"), phrases.BRINE_AGAIN, phrases.BRINE_KEPT_GOING):
         if phrases.BRINE_USED_ONCE.match(found[0]) or phrases.DISCARDED.search(judging.sentence_before(text, found.start())[-40:]) or phrases.DISCARDED.search(found[0]):
             continue
         if phrases.SAME_BATCH.search(text[found.start() :].split(".")[0]):

@@ -18,7 +18,7 @@ def check(case: Case) -> Iterator[Finding]:
     recipe, material = case.recipe, case.process.tub_material
     if case.process.cure is None or material is None or not phrases.REACTIVE_METAL.search(material):
         return
-    start, text = judging.own_lines(recipe)
+    start, text = recipe.own_words
     at = text.find(material)
     place = Place(start + max(at, 0), start + max(at, 0) + (len(material) if at >= 0 else 0))
     yield Finding(

@@ -20,7 +20,7 @@ def check(case: Case) -> Iterator[Finding]:
     kept, page = case.process.storage, case.recipe.page
     if kept is None or kept.kept != "cold":
         return
-    start, text = judging.own_lines(case.recipe)
+    start, text = case.recipe.own_words
     for found in phrases.USE_BY_DAY.finditer(text):
         place = Place(start + found.start(), start + found.end())
         day = units.hours(Fraction(found[1]), (found[2] or "day").rstrip("s")) / 24

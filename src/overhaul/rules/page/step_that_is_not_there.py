@@ -15,7 +15,7 @@ _CITE = Cite("common-practice", "a page that is whole")
 
 
 def check(case: Case) -> Iterator[Finding]:
-    start, text = judging.own_lines(case.recipe)
+    start, text = case.recipe.own_words
     if "step" not in text:
         return
     numbers = [int(found[1]) for found in phrases.NUMBERED_STEP.finditer(case.recipe.page.plain[start : start + len(text)])]

@@ -17,7 +17,7 @@ def check(case: Case) -> Iterator[Finding]:
     process, recipe = case.process, case.recipe
     if process.smoke is None or process.smoke_temperature is not None or case.house.smoker is not None:
         return
-    _, text = judging.own_lines(recipe)
+    _, text = recipe.own_words
     if phrases.COLD_SMOKE.search(text) or judging.hung_in_smoke(case):
         return
     smoked = [step for step in recipe.steps if step.does("smoke") and phrases.SMOKES.search(phrases.LIQUID_SMOKE.sub("", step.text))]
