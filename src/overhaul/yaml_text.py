@@ -8,7 +8,8 @@ from typing import Any
 
 from msgspec import Struct
 
-_NOT_PLAIN = re.compile("^[?:-]|[\x85\u2028\u2029]")  # written plain, these would come back as something else
+_TURNS = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")  # marks that turn the direction, written as escapes
+_NOT_PLAIN = re.compile(f"^[?:-]|[\x85\u2028\u2029]|{_TURNS.pattern}")  # written plain, these would come back as something else
 _DEEPEST = 50  # no sheet of ours goes past four
 
 
@@ -36,7 +37,7 @@ def dump(documents: list[dict[str, Any]]) -> str:
     out = StringIO()
     for document in documents:
         yaml.dump(blocks(document), out)
-    return out.getvalue()
+    return _TURNS.sub(lambda found: f"\\u{ord(found[0]):04x}", out.getvalue())
 
 
 def blocks(value: Any, depth: int = 0) -> Any:
