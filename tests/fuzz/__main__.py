@@ -35,7 +35,7 @@ def main(name: str, seconds: float, folder: Path) -> int:
         left = int(seconds - (monotonic() - begin))
         if left < 1:
             break
-        options = [f"-max_total_time={left}", f"-timeout={MOST_SECONDS}", f"-rss_limit_mb={MOST_MEGABYTES}", "-max_len=20000", "-print_final_stats=1", f"-artifact_prefix={folder}/{name}-"]
+        options = [f"-max_total_time={left}", f"-timeout={MOST_SECONDS}", f"-rss_limit_mb={MOST_MEGABYTES}", "-max_len=20000", "-len_control=0", "-print_final_stats=1", f"-artifact_prefix={folder}/{name}-"]
         done = subprocess.run([sys.executable, "-m", "tests.fuzz.one", name, str(corpus), *options], capture_output=True, text=True, errors="replace", check=False)
         said = done.stdout + done.stderr
         runs += sum(map(int, _COUNT.findall(said)))

@@ -6,6 +6,8 @@ import sys
 
 import atheris
 
+from tests.fuzz.trees import changed
+
 
 def _main() -> None:
     name = sys.argv[1]
@@ -21,7 +23,10 @@ def _main() -> None:
             importlib.import_module(module.name)
         from tests.fuzz.readers import READERS
     run, _ = READERS[name]
-    atheris.Setup([sys.argv[0], *sys.argv[2:]], run)
+    if name in ("docx", "odt", "workbook"):
+        atheris.Setup([sys.argv[0], *sys.argv[2:]], run, custom_mutator=lambda data, most, seed: changed(data, most, seed, atheris.Mutate))
+    else:
+        atheris.Setup([sys.argv[0], *sys.argv[2:]], run)
     atheris.Fuzz()
 
 
