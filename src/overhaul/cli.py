@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from concurrent.futures import Executor
     from datetime import datetime
 
+    from overhaul.binder import Binder
     from overhaul.cache import Results
     from overhaul.findings import Finding
     from overhaul.house import House
@@ -36,9 +37,9 @@ if TYPE_CHECKING:
     from overhaul.text import Page
 
 LAWS = ("us", "eu", "uk", "ca", "au-nz")
+_FEW = 24  # files that are shown sooner than another process is started
 _INTERRUPTED = 130  # 128 and the number of the signal, as shells have it
 GRADES = ("hazard", "fault", "query", "never")
-NOT_YET = frozenset(["batch", "compare"])
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -60,11 +61,6 @@ def _say(problem: str) -> None:
 
 class _Commands(click.Group):
     """The commands. A failure of ours ends in one line and status 2, not in a traceback."""
-
-    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
-        if args and args[0] in NOT_YET:
-            raise _CannotDo(f"`{args[0]}` is not built yet; there are {', '.join(sorted(set(self.commands) - NOT_YET))}")
-        return super().resolve_command(ctx, args)
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
@@ -99,7 +95,7 @@ def main() -> None:
 
 @main.command()
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option("--as", "form", type=click.Choice(("plain", "json", "sarif")), default="plain", help="How to report.")
+@click.option("--as", "form", type=click.Choice(("plain", "json", "sarif", "html")), default="plain", help="How to report.")
 @click.option("--stop-at", type=click.Choice(GRADES), default="hazard", help="Exit status 1 from this grade up.")
 @click.option("--workers", type=click.IntRange(min=1), help="How many processes to use at most; all cores where it is not said.")
 @click.option("--cluster", metavar="ADDRESS", help="Audit on the Dask cluster whose scheduler is there (tcp://host:8786).")
@@ -141,6 +137,8 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None,
     in_order = Held([audited[path] for path in gathered.files])
     if handoff:
         _write(_hand_over(in_order, houses, form), out)
+    elif form == "html":
+        _write_parts(_report_page(in_order, houses, workers or binder.cores(), gathered), out)
     else:
         _write_parts(_report(in_order, form, gathered.skipped, out is None), out)
     if sheet is not None:
@@ -193,7 +191,7 @@ def _hand_over(audited: Sequence[Audited], houses: _Houses, form: str) -> str:
     from overhaul.handing_over import HandOver, hand_over
     from overhaul.output import handoff
 
-    if form == "sarif":
+    if form in ("sarif", "html"):
         raise _CannotDo("--handoff is told in words or as json")
     found: list[tuple[str, Page, list[HandOver]]] = []
     for one in audited:
@@ -250,6 +248,23 @@ def _report(audited: Sequence[Audited], form: str, skipped: int, to_terminal: bo
     from overhaul.output import plain
 
     return plain.parts(audited, _width(), to_terminal and _colour(), skipped)
+
+
+def _report_page(audited: Sequence[Audited], houses: _Houses, workers: int, gathered: Binder) -> Iterator[str]:
+    """The HTML report in parts; a file that was read and could not be shown is one of the problems."""
+    from datetime import date
+
+    from overhaul import showing
+    from overhaul.output import report
+
+    def shown() -> Iterator[Audited]:
+        given = ((one, houses.for_path(Path(one.file)) if one.page is not None else None) for one in audited)
+        for was, one in zip(audited, showing.every(given, workers if len(audited) > _FEW else 1), strict=True):
+            if one.unreadable is not None and was.unreadable is None:
+                gathered.problems.append(f"{one.file}: {one.unreadable}")
+            yield one
+
+    return report.render(shown(), date.today(), gathered.skipped)
 
 
 def _status(audited: Sequence[Audited], failed: bool, stop_at: str) -> int:
@@ -332,6 +347,46 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 
 @main.command()
 @click.argument("file", type=click.Path(path_type=Path))
+@click.option("--meat", "meats", multiple=True, metavar="MEAT", help="The meat in hand: “2 flats, 9.4 lb, 2.5 inch”. Repeat for more.")
+@click.option("--tub", metavar="SIZE", help="The tub to fill: “18 litre”, or a tub of the house sheet. With --meat: this meat in it.")
+@click.option("--times", metavar="FACTOR", help="So many times the recipe: “2”, “1 1/2”.")
+@click.option("--portions", metavar="PORTIONS", help="To serve so many: “60 at 5 oz”.")
+@click.option("--cure", metavar="STRENGTH", help="The curing salt in hand: “0.6 % nitrite”, “6.25 % nitrite, 4 % nitrate”.")
+@click.option("--spices", metavar="FACTOR", help="Spices and aromatics by a factor of their own, of the recipe as written; else they go with the meat.")
+@click.option("--recipe", "which", type=click.IntRange(min=1), help="Which recipe of a file of several, from 1.")
+@click.option("--as", "form", type=click.Choice(("plain", "yaml", "json")), default="plain", help="A card to read, a recipe file, or the same as JSON.")
+@_out_option
+@_house_options
+def batch(file: Path, meats: tuple[str, ...], tub: str | None, times: str | None, portions: str | None, cure: str | None, spices: str | None, which: int | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+    """The recipe by weight: for this meat, this tub, so many portions, or a factor."""
+    from overhaul import batch as batches
+    from overhaul.output import batch_page
+    from overhaul.sums.work import Sums
+
+    recipes, raw, _ = _recipes(file, house_file, law)
+    recipe, sums = _one_of(file, recipes, which)
+    try:
+        made = batches.make(recipe, sums.house, batches.asked_for(meats, tub, times, portions, cure, spices, sums.house))
+    except ValueError as problem:
+        raise _CannotDo(str(problem)) from None
+    if isinstance(made, batches.NotMade):
+        raise _CannotDo(f"{file}: no batch: {made.why}")
+    worked = Sums(made.recipe, sums.house)
+    _write(batch_page.render(made, _width()) if form == "plain" else batch_page.render_yaml(made, worked, raw) if form == "yaml" else batch_page.render_json(made, worked, raw), out)
+
+
+def _one_of(file: Path, recipes: list[tuple[Recipe, Sums]], which: int | None) -> tuple[Recipe, Sums]:
+    """The recipe asked for; a batch is of one, so that a file of several wants its number."""
+    listed = ", ".join(f"{number} {recipe.title}" for number, (recipe, _) in enumerate(recipes, 1))
+    if which is None and len(recipes) > 1:
+        raise _CannotDo(f"{file}: {len(recipes)} recipes, and a batch is of one; say --recipe with its number: {listed}")
+    if which is not None and which > len(recipes):
+        raise _CannotDo(f"{file}: no recipe {which}; there are {listed}")
+    return recipes[(which or 1) - 1]
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
 @click.option("--kind", type=click.Choice(("prep", "card", "labels", "formula")), default="prep", help="Tasks by the clock, batch record, labels, or the sums behind it.")
 @click.option("--serve", type=click.DateTime(("%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M")), help="When it is served; the prep sheet works back from there.")
 @click.option("--closed", multiple=True, type=click.Choice(WEEKDAYS, case_sensitive=False), help="A day when nobody works. Repeat for more.")
@@ -357,6 +412,40 @@ def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...
         _write(sheets.render(recipes, asked) if form == "html" else sheets.calendar(recipes, asked), out)
     except sheets.CannotMake as problem:
         raise _CannotDo(f"{file}: {problem}") from None
+
+
+@main.command()
+@click.argument("first", metavar="A", type=click.Path(path_type=Path))
+@click.argument("second", metavar="B", type=click.Path(path_type=Path))
+@click.option("--as", "form", type=click.Choice(("plain", "json", "html")), default="plain", help="How to show it.")
+@_out_option
+@_house_options
+def compare(first: Path, second: Path, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+    """Two recipes side by side, what differs first; FILE#2 is the second recipe of a file, else the two most alike are compared."""
+    from overhaul import comparing, twins
+    from overhaul.output import compare_page
+
+    (left, left_file), (right, right_file) = (_one_or_all(path, house_file, law) for path in (first, second))
+    mine, other = twins.likest([recipe for recipe, _ in left], [recipe for recipe, _ in right])
+    compared = comparing.compare(comparing.side(*left[mine], left_file), comparing.side(*right[other], right_file))
+    if form == "html":
+        from datetime import date
+
+        _write(compare_page.render_html(compared, date.today()), out)
+        return
+    _write(compare_page.render_json(compared) if form == "json" else compare_page.render(compared, _width()), out)
+
+
+def _one_or_all(path: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], str]:
+    """The recipes of a file, or the one that ``FILE#2`` asks for; and what to call the file."""
+    name, _, number = str(path).rpartition("#")
+    if name and number.isdecimal() and not path.exists():
+        recipes, _, _ = _recipes(Path(name), house_file, law)
+        if not 0 < int(number) <= len(recipes):
+            raise _CannotDo(f"{name}: there is no recipe {number} in it; there {'is 1' if len(recipes) == 1 else f'are {len(recipes)}'}")
+        return [recipes[int(number) - 1]], str(path)
+    recipes, _, _ = _recipes(path, house_file, law)
+    return recipes, str(path)
 
 
 @main.command()

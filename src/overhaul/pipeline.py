@@ -39,6 +39,7 @@ class Audited(Struct, frozen=True):
     findings: tuple[Finding, ...] = ()
     unreadable: str | None = None
     seconds: dict[str, float] = field(default_factory=dict)
+    shown: bytes | None = None  # its recipes as the HTML report shows them, where that is asked for (showing.py)
 
     @property
     def title(self) -> str | None:

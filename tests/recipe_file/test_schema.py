@@ -64,7 +64,7 @@ def test_the_walker_and_a_validator_agree(key: str, value: Any) -> None:
     [
         ("role: cure1", "role: cure3", "line 28: role: one of meat, salt, cure1, cure2, nitrite, nitrate, ready-mix, accelerator, phosphate, sugar, water, ice, liquid, acid, spice, aromatic, fat, smoke, other, nothing expected, not “cure3”"),
         ("title: Loin in the bag", "title: [Loin]", "line 2: title: words or nothing expected, not a list"),
-        ("title: Loin in the bag", "titel: Loin in the bag", "line 2: unknown key “titel” in the file; known are format, title, product, source, yield, sections, steps, process, branches, references, notes, lines, unread, sums"),
+        ("title: Loin in the bag", "titel: Loin in the bag", "line 2: unknown key “titel” in the file; known are format, title, product, source, yield, batch, sections, steps, process, branches, references, notes, lines, unread, sums"),
         ("product: loin", "title: Loin", "line 3: the key “title” stands here twice"),
         ("{low: 3.4, high: 3.4, unit: gram}", "{low: 3.4, high: 3, unit: gram}", "line 29: amount: low, likely and high in this order, not 3.4 before 3"),
         ("{low: 3.4, high: 3.4, unit: gram}", "{low: 3.4, high: 3.4}", "line 29: amount: the key “unit” is missing"),

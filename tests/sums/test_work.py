@@ -12,8 +12,11 @@ from msgspec.structs import replace
 
 from overhaul.house import House
 from overhaul.recipe.model import Cooling, Mention, Recipe, Section
+from overhaul.span import exactly
+from overhaul.sums.of_salt import after_soak
+from overhaul.sums.of_time import middle_by
 from overhaul.sums.work import NAMES, Sums
-from overhaul.sums.worked import Sum
+from overhaul.sums.worked import CannotTell, Sum
 from tests.conftest import recipe_of
 from tests.sums.recipes import NOWHERE, OUNCE, POUND, QUART_OF_WATER, fact, item, recipe
 
@@ -547,3 +550,26 @@ def test_the_likely_as_eaten_by_itself_is_that_of_the_sum(days: float, soak: flo
 def test_no_likely_as_eaten_where_there_is_no_sum() -> None:
     made = recipe(item("water", None), item("salt", 200))
     assert Sums(made, House()).likely_as_eaten() is None
+
+
+SOAKED = "Corned flat\n\n9 lb brisket flat, 1 3/4 in thick\n1 gal water\n340 g salt\n20 g cure no. 1\n\nBrine the flat 9 days at 38 F, turning daily. Rinse. Soak 2 hours in the fridge.\n"
+
+
+def test_the_middle_at_the_stated_days_is_the_sum_of_that_name() -> None:
+    sums = Sums(recipe_of(SOAKED), House())
+    found = sums.get("nitrite_middle")
+    assert found is not None
+    assert middle_by(sums, 9) == found.value
+    assert middle_by(sums, 4).likely < found.value.likely < middle_by(sums, 20).likely
+    assert middle_by(sums, 0) == exactly(0)
+
+
+def test_after_the_soak_of_meat_that_is_eaten_raw_is_as_eaten() -> None:
+    """Without a fire the plate holds what the soak has left; with one, the soak is the same and the plate is not."""
+    raw, simmered = Sums(recipe_of(SOAKED), House()), Sums(recipe_of(SOAKED.replace("fridge.", "fridge. Simmer 3 hours to 200 F inside.")), House())
+    eaten = raw.get("salt_as_eaten")
+    assert eaten is not None
+    assert after_soak(raw).value == eaten.value == after_soak(simmered).value
+    assert simmered.need("salt_as_eaten").value.likely != eaten.value.likely
+    with pytest.raises(CannotTell, match="no soak"):
+        after_soak(Sums(recipe_of(SOAKED.replace(" Soak 2 hours in the fridge.", "")), House()))

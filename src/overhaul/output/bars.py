@@ -27,8 +27,8 @@ def bar(found: Sum | Span, limit: float | None, width: int, *, unit: str = "", u
     span, unit = (found.value, found.unit) if isinstance(found, Sum) else (found, unit)
     limit = limit if limit is not None and isfinite(limit) else None
     shown = (span.low, span.high, upto) if limit is None else (span.low, span.high, upto, limit)
-    bottom = -_round_above(-min(shown)) if min(shown) < 0 else 0.0
-    top = _round_above(max(shown)) if max(shown) > 0 or bottom == 0 else 0.0
+    bottom = -round_above(-min(shown)) if min(shown) < 0 else 0.0
+    top = round_above(max(shown)) if max(shown) > 0 or bottom == 0 else 0.0
     left, nothing, stretch, likely, right = _PLAIN if ascii else _DRAWN
     before, after = f"{round_(bottom)} {left}", f"{right} {round_(top)} {_sign(unit, ascii)}".rstrip()
     if width - len(before) - len(after) < _READABLE:
@@ -60,7 +60,7 @@ def _placed(span: Span, limit: float | None, bottom: float, top: float, count: i
     return line, [min(cell(value), line - 1) if value <= limit else max(cell(value), line + 1) for value in three]
 
 
-def _round_above(value: float) -> float:
+def round_above(value: float) -> float:
     """A round figure a little above ``value``; 1 for nothing."""
     if value < 1e-300:
         return 1.0

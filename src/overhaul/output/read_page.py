@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from overhaul.output.clean import clean, wrapped
 from overhaul.output.tree import number
 from overhaul.reading import units
-from overhaul.recipe.model import Amount, Ingredient, Measured, Per, Recipe, Step
+from overhaul.recipe.model import Amount, Ingredient, Measured, Per, ReadLine, Recipe, Step
 from overhaul.recipe.unused import unused
 from overhaul.sums.worked import figure
+from overhaul.text import Place
 
 _SMALL = 0.1  # what is less keeps all its figures
 
@@ -22,7 +25,7 @@ def _measured(measured: Measured) -> str:
     return _amount(measured.amount) + (f" ({measured.of})" if measured.of else "")
 
 
-def _ingredient(item: Ingredient) -> str:
+def ingredient_words(item: Ingredient) -> str:
     said = [f"{item.name or '?'} [{item.role}]"]
     if item.count is not None and item.amount is not None:
         said.append(f"{_amount(item.count)} of {_amount(item.amount)} each" if item.each else f"{_amount(item.count)}, {_amount(item.amount)} in all")
@@ -58,7 +61,7 @@ def _per(per: Per) -> str:
     return " ".join(said)
 
 
-def _step(step: Step) -> str:
+def step_words(step: Step) -> str:
     said: list[str] = [", ".join((step.phase, *step.then))]
     for label, values in (("", step.times), ("", step.temperatures), ("", step.lengths), ("also ", step.amounts)):
         if values:
@@ -83,28 +86,36 @@ def render(recipes: list[Recipe], width: int = 100, colour: bool = False) -> str
         if lines:
             lines.append("")
         lines += [f"{clean(recipe.title)} — read as {recipe.product or 'a product it cannot name'}", ""]
-        said, ignored = _said(recipe), unused(recipe)
-        for read in recipe.lines:
-            if read.kind == "blank" and read.line not in said:
+        for read, said, left in readings(recipe):
+            if read.kind == "blank" and not said:
                 lines.append("")
                 continue
-            reading = [clean(one) for one in said.get(read.line, [] if read.kind in ("step", "ingredient", "blank") else [read.kind])]
-            if left := ignored.get(read.line):
-                reading.append("not used: " + ", ".join(dict.fromkeys(clean(recipe.page.words(place)) for place in left)))
+            reading = [clean(one) for one in said]
             start = recipe.page.lines[read.line - 1].place.start
-            grey = [(place.start - start, place.end - start) for place in left or ()] if colour else []
+            grey = [(place.start - start, place.end - start) for place in left] if colour else []
             lines += _side_by_side(read.line, clean(read.text), reading, grey, width) if width >= _SIDE_BY_SIDE else _stacked(read.line, clean(read.text), reading, grey, width)
         for branch in recipe.branches:
             lines += ["", wrapped(f"One way to finish it: {clean(branch.name)}, line{'s' if len(branch.lines) > 1 else ''} {_ranges(branch.lines)}.", width)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
+def readings(recipe: Recipe) -> Iterator[tuple[ReadLine, list[str], list[Place]]]:
+    """Each line with what was understood of it, the words of the page as they are, and where the words stand that were not used."""
+    said, ignored = _said(recipe), unused(recipe)
+    for read in recipe.lines:
+        reading = list(said.get(read.line, [] if read.kind in ("step", "ingredient", "blank") else [read.kind]))
+        left = ignored.get(read.line, [])
+        if left:
+            reading.append("not used: " + ", ".join(dict.fromkeys(recipe.page.words(place) for place in left)))
+        yield read, reading, left
+
+
 def _said(recipe: Recipe) -> dict[int, list[str]]:
     by_line: dict[int, list[str]] = {}
     for item in recipe.ingredients:
-        by_line.setdefault(item.line, []).append(_ingredient(item))
+        by_line.setdefault(item.line, []).append(ingredient_words(item))
     for step in recipe.steps:
-        by_line.setdefault(step.line, []).append(_step(step))
+        by_line.setdefault(step.line, []).append(step_words(step))
     for unread in recipe.unread:
         line, column = recipe.page.position(unread.place.start)
         by_line.setdefault(line, []).append(f"not understood: {unread.text} (column {column})")

@@ -34,32 +34,32 @@ def render(recipes: list[tuple[Recipe, Sums]], width: int = 100, wanted: Wanted 
         worked = sums.all()
         for name, found in worked.items():
             lines.append(f"{name.replace('_', ' ')}: {figure(found.value, found.unit)}")
-            if not _told_by_itself(found):
+            if not told_by_itself(found):
                 lines.append(wrapped(clean(found.worked()), width, "    "))
-            lines += _drawn(found, _limit(recipe, sums, name), width, ascii)
+            lines += _drawn(found, limit_of(recipe, sums, name), width, ascii)
             wide = sums.widest_share(name)
-            if wide is not None and _wide(found):
+            if wide is not None and is_wide(found):
                 lines.append(wrapped(f"What makes it wide: {clean(wide[0].name)}, {100 * wide[1]:.0f} % of the width.", width, "    "))
             if name == "salt_as_eaten":
                 lines.append(wrapped(f"Taste: {taste.told(recipe, found.value)}.", width, "    "))
             for assumed in found.assumed:
                 lines.append(wrapped(f"Assumed: {clean(assumed)}.", width, "    "))
             for other in found.beside:
-                lines.append(wrapped(f"Beside it: {clean(_beside(other))}", width, "    "))
+                lines.append(wrapped(f"Beside it: {clean(beside_words(other))}", width, "    "))
             if found.sources:
                 lines.append(wrapped(f"Source: {source_words(found.sources)}", width, "    "))
         lines.append("")
         lines += _side_by_side(recipe, sums, width, ascii)
         lines += weigh_out.lines(weigh_out.given(recipe, sums, wanted or Wanted()), width)
         lines.append("Not worked")
-        for why, names in _reasons(sums, worked).items():
+        for why, names in reasons(sums, worked).items():
             lines.append(wrapped(f"{clean(why)}: {', '.join(names)}", width, "    "))
         lines.append("")
     lines.append(wrapped(CAUTION, width))
     return "\n".join(lines) + "\n"
 
 
-def _reasons(sums: Sums, worked: Mapping[str, Sum]) -> dict[str, list[str]]:
+def reasons(sums: Sums, worked: Mapping[str, Sum]) -> dict[str, list[str]]:
     """What is missing, and the sums that want it."""
     found: dict[str, list[str]] = {}
     for name in NAMES:
@@ -73,8 +73,8 @@ def _side_by_side(recipe: Recipe, sums: Sums, width: int, ascii: bool) -> list[s
     found = [one for name in _NITRITE if (one := sums.get(f"nitrite_{name}")) is not None]
     if len(found) < 2 or width < _DRAWN_FROM:
         return []
-    limit = _limit(recipe, sums, found[0].name)
-    if any(_limit(recipe, sums, one.name) != limit for one in found):
+    limit = limit_of(recipe, sums, found[0].name)
+    if any(limit_of(recipe, sums, one.name) != limit for one in found):
         return []  # a rub beside a brine stands under a limit of its own
     most = max(*(one.value.high for one in found), limit.ppm if limit is not None else 0.0)
     wide = max(len(one.name) for one in found) - len("nitrite_")
@@ -87,7 +87,7 @@ def _side_by_side(recipe: Recipe, sums: Sums, width: int, ascii: bool) -> list[s
     return [*lines, ""]
 
 
-def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
+def limit_of(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
     """What may go in, for a sum of what goes in. The diffusion estimate is set against the same."""
     agent, _, by = name.partition("_")
     if agent not in ("nitrite", "nitrate", "accelerator") or by in ("middle", "added"):
@@ -95,22 +95,22 @@ def _limit(recipe: Recipe, sums: Sums, name: str) -> judging.Limit | None:
     return judging.limit_for(Case(recipe, sums, sums.house), agent, "dry" if by == "direct" and sums.rub is not None else None)
 
 
-def _told_by_itself(found: Sum) -> bool:
+def told_by_itself(found: Sum) -> bool:
     """One figure taken as it stands on the page: there is nothing to work."""
     return len(found.inputs) == 1 and found.inputs[0].value == found.value
 
 
-def _beside(other: Sum) -> str:
+def beside_words(other: Sum) -> str:
     """The same by another rule: ``7 days an inch: 10.5 days (common practice, no source)``."""
     return f"{other.formula}: {figure(other.value, other.unit)} ({source_words(other.sources)})."
 
 
-def _wide(found: Sum) -> bool:
+def is_wide(found: Sum) -> bool:
     return found.value.high > _WIDE * found.value.low
 
 
 def _drawn(found: Sum, limit: judging.Limit | None, width: int, ascii: bool) -> list[str]:
-    if width < _DRAWN_FROM or (limit is None and not _wide(found)):
+    if width < _DRAWN_FROM or (limit is None and not is_wide(found)):
         return []
     lines = [f"    {bar(found, limit.ppm if limit is not None else None, width - 8, ascii=ascii)}"]
     if limit is not None:

@@ -337,7 +337,7 @@ def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
     if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b(?! the (?:deep[- ]?)?(?:freezer|fridge|refrigerator))|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
-    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|quarters|thighs|wings|shanks?|knuckles?|chops|racks|shoulders?|butts?|collars?|cheeks?|ribs|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two\b(?! (?:\d|\w+ (?:tubs?|buckets?|bags?|pails?|pots?|crocks?)|tubs?|buckets?|bags?|pails?|pots?|crocks?))|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
+    if sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|quarters|thighs|wings|shanks?|knuckles?|chops|shoulders?|butts?|collars?|cheeks?|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two\b(?! (?:\d|\w+ (?:tubs?|buckets?|bags?|pails?|pots?|crocks?)|tubs?|buckets?|bags?|pails?|pots?|crocks?))|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"):
         return True
     if sentence.says(r"\b(?:submerge|immerse)\b"):
         return True

@@ -29,7 +29,7 @@ from overhaul.text import Page, Place
 from overhaul.yaml_text import BadYaml, Node
 
 Data = dict[str, Any]
-_WORKED = frozenset(["line", "end_line", "mass", "sums", "lines", "unread", "references", "source", "format"])
+_WORKED = frozenset(["line", "end_line", "mass", "sums", "lines", "unread", "references", "source", "format", "batch"])
 _ITEM = ("name", "role", "count", "amount", "each", "per", "also", "instead", "columns", "was", "strength", "state", "optional", "in_method", "doubt")
 _STEP = ("phase", "then", "actions", "times", "temperatures", "lengths", "uses", "amounts")
 _UNSAID = frozenset(["state", "optional", "in_method", "doubt", "actions", "then"])  # a hand on these changes no sum and is not asked about

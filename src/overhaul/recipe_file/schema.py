@@ -26,7 +26,7 @@ _LINE: Schema = {"type": "integer", "minimum": 1, "maximum": _MOST_LINE}
 _UNIT: Schema = {"type": "string", "minLength": 1, "maxLength": 40}
 _TIMES = ("second", "minute", "hour", "day", "week", "fortnight", "month", "year", "night")
 _LENGTHS = ("inch", "foot", "millimetre", "centimetre", "metre")
-_HEATS = ("degF", "degC", "degree", "gas_mark")
+_HEATS = ("degF", "degC", "degree", "gas_mark", "each")  # each: a heat without a scale ("135 to 70 in 2 hours")
 _WEIGHTS = ("milligram", "gram", "kilogram", "ounce", "pound")
 
 
@@ -116,6 +116,7 @@ def schema() -> Schema:
         "title": "A recipe file, overhaul/1",
         **_keys(
             "format", format={"enum": [FORMAT]}, title=_TEXT, product=_one_of(Product), source=_keys(file=_TEXT, sha256=_TEXT), yield_=_range(text=_TEXT, line=_LINE),
+            batch={"type": "object"},  # how the amounts came about (`overhaul batch`); never read back
             sections=_list(_keys("ingredients", name=_TEXT, line=_LINE, use=_one_of(Use), ingredients=_list(_ref("ingredient")))),
             steps=_list(_ref("step")), process=_ref("process"), branches=_list(_keys("name", name=_TEXT, steps=_list(_LINE), process=_ref("process"), sums=_ref("sums"))),
             references=_list(_keys(line=_LINE, text=_TEXT, to=_TEXT, page={"type": "integer"}, step={"type": "integer"})),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -116,6 +116,17 @@ def _as_eaten(sums: Sums) -> Sum:
         (Input("salt after the cure", after.value, "percent", None, False), Input("kept", kept, "ratio", None, False), *rub), tuple(assumed),
         (Cite("crank", "sequence of baths"),),
     )  # fmt: skip
+
+
+def after_soak(sums: Sums) -> Sum:
+    """Salt in the soaked meat, percent, before any cooking and without a rub; worked as ``salt_as_eaten`` is. Raises CannotTell without a soak."""
+    process = sums.recipe.process
+    if process.soak is None:
+        raise CannotTell("the page tells no soak")
+    after, eaten = sums.need("salt_after_cure"), partial(_eaten, sums, True)
+    value, kept = _leached(sums, after, eaten, process.soak.span, None)
+    given = (Input("salt after the cure", after.value, "percent", None, False), Input("kept", kept, "ratio", None, False))
+    return Sum("salt_after_soak", value, "percent", "salt after the cure × what the soak leaves", given, (), (Cite("crank", "sequence of baths"),))
 
 
 def likely_as_eaten(sums: Sums) -> float:

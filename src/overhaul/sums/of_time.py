@@ -114,15 +114,16 @@ def needle_note(sums: Sums) -> tuple[str, ...]:
 
 
 def share_after(
-    sums: Sums, solute: Span, name: str, curve: Callable[[float, float], float], of_green: bool = False, only: float | None = None
-) -> Span:
+    sums: Sums, solute: Span, name: str, curve: Callable[[float, float], float], of_green: bool = False, only: float | None = None,
+    after_days: Span | None = None,
+) -> Span:  # fmt: skip
     """Gram of solute per gram of water in the meat after the stay, as ``curve`` has it; ``name`` is the speed's.
 
     ``of_green`` : per gram of the green meat's own water instead, which is the same unless brine was pumped in.
-    ``only`` : at this one speed.
+    ``only`` : at this one speed. ``after_days`` : instead of the stay that the page tells.
     """
     thick, around = thickness(sums).value, bath(sums)
-    days = stay(sums).value
+    days = after_days if after_days is not None else stay(sums).value
     factor = penetration.temperature_factor(celsius(sums))
     typical = facts.fact(name).value
     pump = sums.recipe.process.pump if sums.method == "pumped-immersion" else None
@@ -150,6 +151,13 @@ def _ppm_after(sums: Sums, curve: Callable[[float, float], float], of_green: boo
     share, days = bath(sums).share, stay(sums)
     per_water = share_after(sums, agent_held(sums, "nitrite").gram, "diffusion.nitrite", curve, of_green)
     return Span(*(salting.ppm_of_green(c, share) for c in (per_water.low, per_water.likely, per_water.high))), days
+
+
+def middle_by(sums: Sums, days: float) -> Span:
+    """Nitrite in the middle of the piece after so many days, ppm of green weight: ``nitrite_middle`` at another time. Raises CannotTell."""
+    per_water = share_after(sums, agent_held(sums, "nitrite").gram, "diffusion.nitrite", shape_of(sums).middle, after_days=exactly(days))
+    share = bath(sums).share
+    return Span(*(salting.ppm_of_green(c, share) for c in (per_water.low, per_water.likely, per_water.high)))
 
 
 def _estimate(sums: Sums) -> Sum:

@@ -18,6 +18,12 @@ def told(recipe: Recipe, percent: Span) -> str:
     return f"{likely}, perhaps {low if likely == high else high}" if likely in (low, high) else f"{likely}, between {low} and {high}"
 
 
+def usual(recipe: Recipe) -> Span:
+    """Percent as eaten that is usual for it: from where usual begins to where salty does, both our own figures."""
+    low, high = (facts.table("sums")[f"taste.{_kind(recipe)}.{band}"].value for band in ("usual", "salty"))
+    return Span(low, (low + high) / 2, high)
+
+
 def _band(kind: str, percent: float) -> str | None:
     reached = [band for band in _BANDS if percent >= facts.table("sums")[f"taste.{kind}.{band}"].value]
     return reached[-1] if reached else None

@@ -6,8 +6,6 @@ A kind of sheet is a module here with one function ``body(recipe, sums, asked)``
 
 from __future__ import annotations
 
-import hashlib
-import re
 from collections.abc import Sequence
 from datetime import date, datetime
 from importlib import import_module
@@ -18,6 +16,7 @@ from msgspec.structs import replace
 
 from overhaul import __version__
 from overhaul.output import paper
+from overhaul.output.version import version
 from overhaul.recipe.model import Recipe
 from overhaul.sums.work import Sums
 
@@ -53,7 +52,6 @@ class Head(Struct, frozen=True):
 
 
 NAMES: dict[Kind, str] = {"prep": "Prep sheet", "card": "Batch card", "labels": "Labels", "formula": "Formula page"}
-_OWN_VERSION = re.compile(r"\b(?:version|rev(?:ision|ised)?\.?|v)\s?\d[\w.-]*", re.I)
 
 
 def render(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
@@ -77,6 +75,4 @@ def calendar(recipes: Sequence[tuple[Recipe, Sums]], asked: Asked) -> str:
 
 
 def head(recipe: Recipe, sums: Sums, asked: Asked) -> Head:
-    own = _OWN_VERSION.search(recipe.page.text)
-    mark = hashlib.sha256(recipe.page.text.encode("utf-8", "replace")).hexdigest()[:8]
-    return Head(sums.house.kitchen, recipe.title, NAMES[asked.kind], recipe.page.name, f"{own[0]} · {mark}" if own is not None else mark, asked.made_on, f"Overhaul {__version__}")
+    return Head(sums.house.kitchen, recipe.title, NAMES[asked.kind], recipe.page.name, version(recipe.page), asked.made_on, f"Overhaul {__version__}")
