@@ -66,3 +66,9 @@ def test_lines_of_a_paged_document_know_their_page() -> None:
     page = Page("a\nb\nc\nd\n", "x.pdf", (1, 3))
     assert [page.page_at(line) for line in (1, 2, 3, 4)] == [1, 1, 2, 2]
     assert Page("a\n").page_at(1) is None
+
+
+def test_every_kind_of_line_end_is_one_to_who_looks_for_it() -> None:
+    page = Page("one\r\ntwo\rthree\n")
+    assert page.plain == "one \ntwo\nthree\n"
+    assert [page.line(number) for number in (1, 2, 3)] == ["one", "two", "three"]

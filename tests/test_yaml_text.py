@@ -28,7 +28,7 @@ def test_any_tree_comes_back(trees: list[dict[str, Any]]) -> None:
     assert read_back(yaml_text.dump(trees)) == trees
 
 
-@pytest.mark.parametrize("text", ["yes", "1:30", "2024-01-01", "~", "- 1", "a: b", "# x", "* 2 lb", "  indented", "end ", "\x1b[31m", "½ lb\u00a0– “x”", "x" * 9000, "two words " * 900, "5\t6", "\u2028", "a\x85b", "12e3", "?0", ":3", "-", "--- x", "...", "0x1f", "%"])
+@pytest.mark.parametrize("text", ["yes", "1:30", "2024-01-01", "~", "- 1", "a: b", "# x", "* 2 lb", "  indented", "end ", "\x1b[31m", "½ lb\u00a0– “x”", "x" * 9000, "two words " * 900, "5\t6", "\u2028", "a\u202e\u2066b: c", "a\x85b", "12e3", "?0", ":3", "-", "--- x", "...", "0x1f", "%"])
 def test_what_cooks_write_is_kept_to_the_letter(text: str) -> None:
     tree = {"lines": [{"line": 1, "text": text}], "title": text, "assumed": [text, text]}
     assert read_back(yaml_text.dump([tree])) == [tree]
@@ -37,3 +37,7 @@ def test_what_cooks_write_is_kept_to_the_letter(text: str) -> None:
 def test_small_things_stand_on_one_line_in_their_order() -> None:
     tree = {"title": "Ham", "steps": [{"line": 2, "times": [{"low": 7, "high": 10, "unit": "day"}]}]}
     assert yaml_text.dump([tree]) == "title: Ham\nsteps:\n- line: 2\n  times:\n  - {low: 7, high: 10, unit: day}\n"
+
+
+def test_marks_that_turn_the_direction_are_escapes() -> None:
+    assert yaml_text.dump([{"title": "Ham \u202emaH"}]) == 'title: "Ham \\u202emaH"\n'

@@ -330,6 +330,7 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
     if file is None:
         raise _CannotDo("a file to convert is wanted, or --schema")
     from overhaul.output import convert as forms
+    from overhaul.output.clean import shown
 
     house, raw = _house_and_bytes(file, house_file, law)
     kept = _recipe_file(file, raw, house)
@@ -337,9 +338,11 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
     if kept is not None and to in ("yaml", "json"):
         from overhaul import recipe_file
 
-        _write(recipe_file.again(kept, [sums for _, sums in recipes], to), out)
-        return
-    _write(page.text if to == "text" else forms.render(recipes, to, raw, page), out)
+        text = recipe_file.again(kept, [sums for _, sums in recipes], to)
+    else:
+        text = page.text if to == "text" else forms.render(recipes, to, raw, page)
+    # A file gets the text to the letter; a terminal, or what a pipe may lead to one, nothing that it would act on.
+    _write(text if out is not None else shown(text), out)
 
 
 @main.command()

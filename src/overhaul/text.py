@@ -66,6 +66,8 @@ class Page:
     def plain(self) -> str:
         """The text with families of odd characters made plain, same length, tabs as blanks."""
         plain = self.text.translate(_PLAIN) if _ODD.search(self.text) else self.text
+        if "\r" in plain:
+            plain = plain.replace("\r\n", " \n").replace("\r", "\n")  # whoever looks for the end of a line finds it
         if "__" in plain:
             plain = _BLANK.sub(lambda found: " " * len(found[0]), plain)  # a gap to fill in, or bold
         return plain.replace("**", "  ") if "**" in plain else plain  # bold of a marked-up page

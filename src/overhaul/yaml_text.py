@@ -8,7 +8,8 @@ from typing import Any
 
 from msgspec import Struct
 
-_NOT_PLAIN = re.compile("^[?:-]|[\x85\u2028\u2029]")  # written plain, these would come back as something else
+_TURNS = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")  # marks that turn the direction, written as escapes
+_NOT_PLAIN = re.compile(f"^[?:-]|[\x85\u2028\u2029]|{_TURNS.pattern}")  # written plain, these would come back as something else
 _DEEPEST = 50  # no sheet of ours goes past four
 
 
@@ -26,16 +27,35 @@ class BadYaml(Exception):
 
 def dump(documents: list[dict[str, Any]]) -> str:
     """``documents`` as a stream of YAML documents, key order kept."""
+    yaml = _writing()
+    yaml.default_flow_style = None
+    return _dumped(yaml, [blocks(document) for document in documents])
+
+
+def _writing() -> Any:
+    """What writes YAML; in double quotes, marks that turn the direction as escapes."""
     from ruamel.yaml import YAML
+    from ruamel.yaml.emitter import RoundTripEmitter
+
+    class Emitter(RoundTripEmitter):
+        def write_double_quoted(self, text: Any, split: Any = True) -> None:
+            outer, self.stream = self.stream, StringIO()
+            super().write_double_quoted(text, split)
+            quoted, self.stream = self.stream.getvalue(), outer
+            self.stream.write(_TURNS.sub(lambda found: f"\\u{ord(found[0]):04x}", quoted))
 
     yaml = YAML()
-    yaml.default_flow_style = None
+    yaml.Emitter = Emitter
     yaml.width = 4096
     yaml.allow_unicode = True
+    return yaml
+
+
+def _dumped(yaml: Any, documents: list[Any]) -> str:
     yaml.explicit_start = len(documents) > 1
     out = StringIO()
     for document in documents:
-        yaml.dump(blocks(document), out)
+        yaml.dump(document, out)
     return out.getvalue()
 
 
@@ -217,20 +237,11 @@ def kept(text: str) -> list[Any]:
 
 
 def _keeping() -> Any:
-    from ruamel.yaml import YAML
-
-    yaml = YAML()
+    yaml = _writing()
     yaml.preserve_quotes = True
-    yaml.width = 4096
-    yaml.allow_unicode = True
     return yaml
 
 
 def dump_kept(documents: list[Any]) -> str:
     """What ``kept`` gave, changed or not, as text."""
-    yaml = _keeping()
-    yaml.explicit_start = len(documents) > 1
-    out = StringIO()
-    for document in documents:
-        yaml.dump(document, out)
-    return out.getvalue()
+    return _dumped(_keeping(), documents)

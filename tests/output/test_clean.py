@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from overhaul.output.clean import as_json, clean, wrapped
+from overhaul.output.clean import as_json, clean, shown, wrapped
 
 ODD = ["\x1b", "\x07", "\x00", "\x7f", "\x9b", "\u202e", "\u2066", "\u200f", "\u061c", "\u2028", "\ufeff", "\U000e0041", "\ud800"]
 
@@ -20,6 +20,11 @@ def test_what_could_harm_a_terminal_is_shown_as_a_stand_in(odd: str) -> None:
 @given(st.text(st.characters(), max_size=80))
 def test_clean_text_keeps_its_length_so_that_marks_still_stand_beneath(text: str) -> None:
     assert len(clean(text)) == len(text)
+
+
+@pytest.mark.parametrize(("text", "harmless"), [("a\x1b[2Jb\r\n\tc\n", "a\ufffd[2Jb\r\n\tc\n"), ("a\u202eb\x0cc\u200bd", "a\ufffdb\x0cc\u200bd"), ("a\rb\x85c\u2028d", "a\nb\nc\nd"), ("½ lb\u200d盐\n\n", "½ lb\u200d盐\n\n")])
+def test_a_text_of_many_lines_keeps_all_but_what_acts(text: str, harmless: str) -> None:
+    assert shown(text) == harmless
 
 
 def test_kitchen_writing_is_left_alone() -> None:

@@ -19,6 +19,16 @@ def clean(text: str) -> str:
     return _HARMFUL.sub("\N{REPLACEMENT CHARACTER}", text.replace("\t", " ")).replace("\n", " ")
 
 
+# Of a text that is given back to the letter, only what a terminal would act on, or what turns the direction; joiners and blanks of no width do neither.
+_ACTS = re.compile("\r(?!\n)|[\x00-\x08\x0b\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+_ENDS = frozenset("\x0b\r\x85\u2028\u2029")
+
+
+def shown(text: str) -> str:
+    """``text`` of many lines with what acts as a visible stand-in, and its odd line ends as usual ones."""
+    return _ACTS.sub(lambda found: "\n" if found[0] in _ENDS else "\N{REPLACEMENT CHARACTER}", text)
+
+
 def wrapped(text: str, width: int, indent: str = "") -> str:
     """``text`` folded to ``width`` columns, every line after ``indent``."""
     return textwrap.fill(text, max(width, 30), initial_indent=indent, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
