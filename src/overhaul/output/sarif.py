@@ -12,7 +12,7 @@ from overhaul.findings import Finding, Grade
 from overhaul.output.clean import as_json
 from overhaul.output.findings_json import region
 from overhaul.pipeline import Audited
-from overhaul.rules import all_rules
+from overhaul.rules import every_rule
 from overhaul.text import Page, Place
 
 LEVELS = {Grade.HAZARD: "error", Grade.FAULT: "warning", Grade.QUERY: "note"}
@@ -68,7 +68,7 @@ def _result(finding: Finding, audited: Audited, page: Page, index: dict[str, int
 def render(files: Iterable[Audited], version: str) -> str:
     """The whole report; only rules that spoke are described."""
     audited = list(files)
-    pages = {rule.name: rule for rule in all_rules()}
+    pages = {rule.name: rule for rule in every_rule()}
     names = sorted({finding.rule for one in audited for finding in one.findings})
     index = {name: number for number, name in enumerate(names)}
     descriptors = []
