@@ -136,7 +136,7 @@ def test_a_failure_of_ours_is_one_line_and_status_2(overhaul: Run, page: Path, m
 @pytest.mark.parametrize(
     ("args", "said"),
     [
-        (("batch", "x.txt"), "overhaul: `batch` is not built yet; there are audit, convert, grounds, read, sums\n"),
+        (("batch", "x.txt"), "overhaul: `batch` is not built yet; there are audit, convert, grounds, read, serve-editor, sums\n"),
         (("audit", "x.txt", "--questions"), "No such option"),
         (("audit", "x.txt", "--as", "html"), "'html' is not one of 'plain', 'json', 'sarif'"),
         (("convert", "x.txt", "--to", "html"), "'html' is not one of 'yaml', 'json', 'jsonld', 'text', 'markdown'"),

@@ -329,6 +329,21 @@ def grounds(rule: str | None, form: str, out: Path | None) -> None:
     _write(pages.page(found, _width(), markdown=form == "markdown"), out)
 
 
+@main.command("serve-editor")
+@_house_options
+def serve_editor(house_file: Path | None, law: Law | None) -> None:
+    """Serve an editor that starts it: a language server on standard input and output."""
+    try:
+        from overhaul.editor.server import serve
+    except ModuleNotFoundError as problem:
+        if (problem.name or "").partition(".")[0] not in ("pygls", "lsprotocol"):
+            raise
+        raise _CannotDo("serving an editor takes a package that is not here; install overhaul[editor]") from None
+    if sys.stdin.isatty():
+        _say("waiting for an editor on standard input, which starts this by itself; Ctrl-D ends it")
+    serve(house_file, law)
+
+
 class _Houses:
     """House sheets by folder, each read once."""
 

@@ -22,7 +22,8 @@ def _measured(measured: Measured) -> str:
     return _amount(measured.amount) + (f" ({measured.of})" if measured.of else "")
 
 
-def _ingredient(item: Ingredient) -> str:
+def ingredient(item: Ingredient) -> str:
+    """One ingredient as it was read."""
     said = [f"{item.name or '?'} [{item.role}]"]
     if item.count is not None and item.amount is not None:
         said.append(f"{_amount(item.count)} of {_amount(item.amount)} each" if item.each else f"{_amount(item.count)}, {_amount(item.amount)} in all")
@@ -58,7 +59,8 @@ def _per(per: Per) -> str:
     return " ".join(said)
 
 
-def _step(step: Step) -> str:
+def step_words(step: Step) -> str:
+    """One step as it was read."""
     said: list[str] = [", ".join((step.phase, *step.then))]
     for label, values in (("", step.times), ("", step.temperatures), ("", step.lengths), ("also ", step.amounts)):
         if values:
@@ -102,9 +104,9 @@ def render(recipes: list[Recipe], width: int = 100, colour: bool = False) -> str
 def _said(recipe: Recipe) -> dict[int, list[str]]:
     by_line: dict[int, list[str]] = {}
     for item in recipe.ingredients:
-        by_line.setdefault(item.line, []).append(_ingredient(item))
+        by_line.setdefault(item.line, []).append(ingredient(item))
     for step in recipe.steps:
-        by_line.setdefault(step.line, []).append(_step(step))
+        by_line.setdefault(step.line, []).append(step_words(step))
     for unread in recipe.unread:
         line, column = recipe.page.position(unread.place.start)
         by_line.setdefault(line, []).append(f"not understood: {unread.text} (column {column})")
