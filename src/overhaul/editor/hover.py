@@ -17,6 +17,11 @@ from overhaul.span import between
 from overhaul.sums.worked import Sum, figure
 
 _MOST_SUMS = 8
+# Several sentences stand on one line, and an input of a sum knows its line only: these sums are of one phase of the work.
+_OF_PHASE = {
+    "cooling": ("cool",), "keeping": ("store",), "rest": ("rest",), "hot_hold": ("hold",), "reheating": ("cook", "hold"),
+    "lethality": ("cook", "smoke"), "air_over_end": ("cook", "smoke"), "come_up": ("cook", "smoke"),
+}  # fmt: skip
 _MARKS = re.compile(r"([!-/:-@\[-`{-~])")
 
 
@@ -66,7 +71,8 @@ def _sums(looked: Looked, found: Under) -> list[tuple[str, str, str]]:
     told = []
     for name, worked in looked.sums(found.recipe).items():
         of_item = found.item is not None and any(one.line == found.item.line and one.name == own for one in worked.inputs)
-        if whole or of_item or (own is None and any(one.line in lines for one in worked.inputs)):
+        of_phase = found.step is None or name not in _OF_PHASE or found.step.does(*_OF_PHASE[name])
+        if whole or of_item or (own is None and of_phase and any(one.line in lines for one in worked.inputs)):
             told.append((name.replace("_", " "), figure(worked.value, worked.unit), "" if _as_it_stands(worked) else worked.worked()))
     return told
 

@@ -16,6 +16,7 @@ from typing import Any
 
 from lsprotocol import types
 from msgspec import Struct
+from pygls.exceptions import JsonRpcException
 from pygls.lsp.server import LanguageServer
 from pygls.uris import to_fs_path
 
@@ -158,7 +159,11 @@ async def _initialized(server: Server, params: types.InitializedParams) -> None:
         server.window_show_message(types.ShowMessageParams(types.MessageType.Warning, f"overhaul: {line}"))
     if server.can("workspace", "did_change_watched_files", "dynamic_registration"):
         watched = types.DidChangeWatchedFilesRegistrationOptions([types.FileSystemWatcher(_SHEETS)])
-        await server.client_register_capability_async(types.RegistrationParams([types.Registration("house-sheets", types.WORKSPACE_DID_CHANGE_WATCHED_FILES, watched)]))
+        wanted = types.RegistrationParams([types.Registration("house-sheets", types.WORKSPACE_DID_CHANGE_WATCHED_FILES, watched)])
+        try:
+            await server.client_register_capability_async(wanted)
+        except JsonRpcException as problem:  # it said that it can; a saved sheet is seen all the same
+            server.report_server_error(problem, JsonRpcException)
 
 
 async def _opened(server: Server, params: types.DidOpenTextDocumentParams) -> None:
