@@ -11,6 +11,7 @@ import pytest
 @pytest.mark.parametrize(
     ("code", "heavy"),
     [
+        ("import overhaul; overhaul.Finding, dir(overhaul)", ("lark", "pint", "ruamel.yaml", "rich", "overhaul.pipeline", "overhaul.library", "importlib.metadata")),
         ("import overhaul.cli", ("lark", "pint", "ruamel.yaml", "rich", "charset_normalizer")),
         ("from overhaul.cli import main; main(['--help'], standalone_mode=False)", ("lark", "pint", "ruamel.yaml", "rich", "charset_normalizer", "overhaul.pipeline")),
         ("from overhaul.reading import lexicon, lines", ("lark", "pint")),

@@ -20,7 +20,7 @@ from urllib.parse import quote
 
 import msgspec
 
-from overhaul import __version__
+from overhaul import __version__, entry_points
 from overhaul.house import House
 
 FOLDER = "OVERHAUL_CACHE"  # the environment's word on where the cache stands
@@ -62,9 +62,10 @@ def program() -> bytes:
 
 @cache
 def fingerprint() -> bytes:
-    """A hash of all that makes results but the page and the house: this program, its Python and the packages it reads with."""
+    """A hash of all that makes results but the page and the house: this program, its Python, the packages it reads with and the plug-ins."""
     told = f"{sys.implementation.name} {sys.version_info[:2]}"
-    return hashlib.blake2b("\0".join((told, *(f"{package} {_installed(package)}" for package in _PACKAGES))).encode(), key=program(), digest_size=32).digest()
+    parts = (told, *(f"{package} {_installed(package)}" for package in _PACKAGES), *entry_points.installed())
+    return hashlib.blake2b("\0".join(parts).encode("utf-8", "replace"), key=program(), digest_size=32).digest()
 
 
 def _files(place: str, above: str = "") -> Iterable[tuple[str, str]]:

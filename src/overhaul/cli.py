@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from overhaul.binder import Binder
     from overhaul.cache import Results
     from overhaul.findings import Finding
-    from overhaul.house import House
+    from overhaul.house import House, Law
     from overhaul.output.sheets import Kind
     from overhaul.pipeline import Audited
     from overhaul.recipe.model import Recipe
@@ -105,7 +105,7 @@ def main() -> None:
 @click.option("--remedied", "copy", type=click.Path(path_type=Path), help="Write a copy of the one recipe with its remedies put in and marked.")
 @_out_option
 @_house_options
-def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None, cluster: str | None, no_cache: bool, handoff: bool, sheet: Path | None, copy: Path | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None, cluster: str | None, no_cache: bool, handoff: bool, sheet: Path | None, copy: Path | None, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """Findings for files and folders."""
     import gc
 
@@ -148,9 +148,20 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None,
     problems = list(gathered.problems)
     if form != "plain" or out is not None:
         problems += [f"{one.file}: {one.unreadable}" for one in in_order if one.unreadable is not None]
-    for said in problems:
+    for said in (*problems, *_left_out()):
         _say(said)
     sys.exit(_status(in_order, bool(gathered.problems), stop_at))
+
+
+def _left_out() -> tuple[str, ...]:
+    """A line on each plug-in that does not load; where there are none, the rules need not be loaded to tell."""
+    from overhaul import entry_points
+
+    if not entry_points.entries():
+        return ()
+    from overhaul.rules import plug_ins
+
+    return plug_ins.found().left_out
 
 
 def _results(no_cache: bool) -> Results | None:
@@ -285,7 +296,7 @@ def _counts(finding: Finding, stop_at: str) -> bool:
 @click.argument("file", type=click.Path(path_type=Path))
 @_out_option
 @_house_options
-def read(file: Path, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def read(file: Path, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """The reading of each line, beside the line."""
     from overhaul.output import read_page
 
@@ -300,7 +311,7 @@ def read(file: Path, out: Path | None, house_file: Path | None, law: str | None)
 @click.option("--cure", metavar="STRENGTH", help="The curing salt in hand: “0.6 % nitrite”, “6.25 % nitrite, 4 % nitrate”.")
 @_out_option
 @_house_options
-def sums(file: Path, form: str, targets: tuple[str, ...], cure: str | None, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def sums(file: Path, form: str, targets: tuple[str, ...], cure: str | None, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """Every sum, worked, with what it assumed; and what to weigh out for a wanted figure."""
     from overhaul.output import sums_page
     from overhaul.sums.asking import asked
@@ -319,7 +330,7 @@ def sums(file: Path, form: str, targets: tuple[str, ...], cure: str | None, out:
 @click.option("--schema", is_flag=True, help="Print the JSON Schema of a recipe file instead.")
 @_out_option
 @_house_options
-def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """The recipe as structured data, or as a page again; a recipe file is read back."""
     if schema:
         from overhaul.output.clean import as_json
@@ -357,7 +368,7 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 @click.option("--as", "form", type=click.Choice(("plain", "yaml", "json")), default="plain", help="A card to read, a recipe file, or the same as JSON.")
 @_out_option
 @_house_options
-def batch(file: Path, meats: tuple[str, ...], tub: str | None, times: str | None, portions: str | None, cure: str | None, spices: str | None, which: int | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def batch(file: Path, meats: tuple[str, ...], tub: str | None, times: str | None, portions: str | None, cure: str | None, spices: str | None, which: int | None, form: str, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """The recipe by weight: for this meat, this tub, so many portions, or a factor."""
     from overhaul import batch as batches
     from overhaul.output import batch_page
@@ -396,7 +407,7 @@ def _one_of(file: Path, recipes: list[tuple[Recipe, Sums]], which: int | None) -
 @click.option("--as", "form", type=click.Choice(("html", "ics")), default="html", help="A page to print, or the tasks for a calendar.")
 @_out_option
 @_house_options
-def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], zone: str | None, put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...], zone: str | None, put_in: datetime | None, made: datetime | None, form: str, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """What a kitchen works from, to print."""
     from datetime import date
 
@@ -420,7 +431,7 @@ def sheet(file: Path, kind: Kind, serve: datetime | None, closed: tuple[str, ...
 @click.option("--as", "form", type=click.Choice(("plain", "json", "html")), default="plain", help="How to show it.")
 @_out_option
 @_house_options
-def compare(first: Path, second: Path, form: str, out: Path | None, house_file: Path | None, law: str | None) -> None:
+def compare(first: Path, second: Path, form: str, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """Two recipes side by side, what differs first; FILE#2 is the second recipe of a file, else the two most alike are compared."""
     from overhaul import comparing, twins
     from overhaul.output import compare_page
@@ -436,7 +447,7 @@ def compare(first: Path, second: Path, form: str, out: Path | None, house_file: 
     _write(compare_page.render_json(compared) if form == "json" else compare_page.render(compared, _width()), out)
 
 
-def _one_or_all(path: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], str]:
+def _one_or_all(path: Path, house_file: Path | None, law: Law | None) -> tuple[list[tuple[Recipe, Sums]], str]:
     """The recipes of a file, or the one that ``FILE#2`` asks for; and what to call the file."""
     name, _, number = str(path).rpartition("#")
     if name and number.isdecimal() and not path.exists():
@@ -455,21 +466,38 @@ def _one_or_all(path: Path, house_file: Path | None, law: str | None) -> tuple[l
 def grounds(rule: str | None, form: str, out: Path | None) -> None:
     """The rules; one rule's grounds."""
     from overhaul.output import grounds as pages
-    from overhaul.rules import all_rules
+    from overhaul.rules import every_rule
 
+    for said in _left_out():
+        _say(said)
     if rule is None:
         _write(pages.index(_width(), markdown=form == "markdown"), out)
         return
-    found = next((one for one in all_rules() if one.name == rule), None)
+    found = next((one for one in every_rule() if one.name == rule), None)
     if found is None:
         raise _CannotDo(f"no rule is called “{rule}”; `overhaul grounds` lists them")
     _write(pages.page(found, _width(), markdown=form == "markdown"), out)
 
 
+@main.command("serve-editor")
+@_house_options
+def serve_editor(house_file: Path | None, law: Law | None) -> None:
+    """Serve an editor that starts it: a language server on standard input and output."""
+    try:
+        from overhaul.editor.server import serve
+    except ModuleNotFoundError as problem:
+        if (problem.name or "").partition(".")[0] not in ("pygls", "lsprotocol"):
+            raise
+        raise _CannotDo("serving an editor takes a package that is not here; install overhaul[editor]") from None
+    if sys.stdin.isatty():
+        _say("waiting for an editor on standard input, which starts this by itself; Ctrl-D ends it")
+    serve(house_file, law)
+
+
 class _Houses:
     """House sheets by folder, each read once."""
 
-    def __init__(self, given: Path | None, law: str | None) -> None:
+    def __init__(self, given: Path | None, law: Law | None) -> None:
         self._given = given
         self._law = law
         self._read: dict[Path | None, House] = {}
@@ -483,25 +511,15 @@ class _Houses:
         return self._read[sheet]
 
     def _load(self, sheet: Path | None) -> House:
-        from overhaul.house import House
+        from overhaul.houses import CannotDo, house_of
 
-        house = House()
-        if sheet is not None:
-            from overhaul import binder
-            from overhaul.house_sheet import BadSheet, read_sheet
-
-            try:
-                house = read_sheet(binder.bytes_of(sheet).decode("utf-8-sig"))
-            except BadSheet as problem:
-                raise _CannotDo(f"{sheet}:{problem.line}: {problem.problem}") from None
-            except UnicodeDecodeError:
-                raise _CannotDo(f"{sheet}: a house sheet must be UTF-8 text") from None
-            except (OSError, ValueError) as problem:
-                raise _CannotDo(f"{sheet}: {binder.why(problem)}") from None
-        return replace(house, law=self._law) if self._law is not None else house
+        try:
+            return house_of(sheet, self._law)
+        except CannotDo as problem:
+            raise _CannotDo(str(problem)) from None
 
 
-def _house_and_bytes(file: Path, house_file: Path | None, law: str | None) -> tuple[House, bytes]:
+def _house_and_bytes(file: Path, house_file: Path | None, law: Law | None) -> tuple[House, bytes]:
     from overhaul import binder
 
     house = _Houses(house_file, law).for_path(file)
@@ -540,7 +558,7 @@ def _recipe_file(file: Path, raw: bytes, house: House) -> RecipeFile | None:
     return found
 
 
-def _recipes(file: Path, house_file: Path | None, law: str | None) -> tuple[list[tuple[Recipe, Sums]], bytes, Page]:
+def _recipes(file: Path, house_file: Path | None, law: Law | None) -> tuple[list[tuple[Recipe, Sums]], bytes, Page]:
     """The recipes of one file with their sums, its bytes, and its page."""
     house, raw = _house_and_bytes(file, house_file, law)
     recipes, page = _recipes_of(file, raw, house, _recipe_file(file, raw, house))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from overhaul import facts
 from overhaul.findings import Cite
-from overhaul.output.clean import wrapped
+from overhaul.output.clean import clean, wrapped
 from overhaul.output.plain import source_words
-from overhaul.rules import FAMILIES, all_rules
+from overhaul.rules import FAMILIES, all_rules, plug_ins
 from overhaul.rules.rule import Rule
 
 _NO_WORK = "common practice, no source"
@@ -21,16 +21,23 @@ _STATUS = {
 def index(width: int = 100, *, markdown: bool = False) -> str:
     """Every rule by family, with what it reports."""
     lines: list[str] = ["# The rules", ""] if markdown else []
-    for family in FAMILIES:
-        words = family.replace("_", " ")
+    groups = [(family.replace("_", " "), [rule for rule in all_rules() if rule.family == family]) for family in FAMILIES]
+    for words, rules in groups + _plugged_in():
         lines += [f"## {words[0].upper()}{words[1:]}", ""] if markdown else [words]
-        for rule in all_rules():
-            if rule.family == family:
-                lines += [f"- **{rule.name}**: {rule.reports}"] if markdown else [f"  {rule.name}", wrapped(rule.reports, width, "      ")]
+        for rule in rules:
+            lines += [f"- **{rule.name}**: {clean(rule.reports)}"] if markdown else [f"  {rule.name}", wrapped(clean(rule.reports), width, "      ")]
         lines.append("")
     if not markdown:
         lines.append("overhaul grounds RULE gives one rule's grounds.")
     return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _plugged_in() -> list[tuple[str, list[Rule]]]:
+    """The rules of each distribution that brings some."""
+    groups: dict[str, list[Rule]] = {}
+    for one in plug_ins.found().plug_ins:
+        groups.setdefault(f"from the plug-in {clean(one.distribution)}", []).append(one.rule)
+    return list(groups.items())
 
 
 def page(rule: Rule, width: int = 100, *, markdown: bool = False) -> str:
@@ -39,7 +46,7 @@ def page(rule: Rule, width: int = 100, *, markdown: bool = False) -> str:
 
 
 def _parts(rule: Rule) -> list[tuple[str, str]]:
-    told = (("Reports", rule.reports), ("Why", rule.why), ("The sum", rule.sum), ("Stays silent", rule.silent))
+    told = (("From the plug-in", plug_ins.whose(rule)), ("Reports", rule.reports), ("Why", rule.why), ("The sum", rule.sum), ("Stays silent", rule.silent))
     return [(head, text) for head, text in told if text]
 
 

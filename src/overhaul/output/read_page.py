@@ -26,6 +26,7 @@ def _measured(measured: Measured) -> str:
 
 
 def ingredient_words(item: Ingredient) -> str:
+    """One ingredient as it was read."""
     said = [f"{item.name or '?'} [{item.role}]"]
     if item.count is not None and item.amount is not None:
         said.append(f"{_amount(item.count)} of {_amount(item.amount)} each" if item.each else f"{_amount(item.count)}, {_amount(item.amount)} in all")
@@ -62,6 +63,7 @@ def _per(per: Per) -> str:
 
 
 def step_words(step: Step) -> str:
+    """One step as it was read."""
     said: list[str] = [", ".join((step.phase, *step.then))]
     for label, values in (("", step.times), ("", step.temperatures), ("", step.lengths), ("also ", step.amounts)):
         if values:

@@ -12,7 +12,7 @@ from overhaul.findings import Finding, Grade
 from overhaul.output.clean import json_parts
 from overhaul.output.findings_json import region
 from overhaul.pipeline import Audited
-from overhaul.rules import all_rules
+from overhaul.rules import every_rule
 from overhaul.text import Page, Place
 
 LEVELS = {Grade.HAZARD: "error", Grade.FAULT: "warning", Grade.QUERY: "note"}
@@ -72,7 +72,7 @@ def render(files: Sequence[Audited], version: str) -> str:
 
 def parts(audited: Sequence[Audited], version: str) -> Iterator[str]:
     """The report of ``render``, part after part."""
-    pages = {rule.name: rule for rule in all_rules()}
+    pages = {rule.name: rule for rule in every_rule()}
     names: set[str] = set()
     failed = []
     for one in audited:

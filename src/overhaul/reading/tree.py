@@ -146,6 +146,11 @@ def _spellings() -> tuple[str, dict[str, str]]:
     return "\n".join(terminals), units
 
 
+def spellings() -> dict[str, str]:
+    """The unit that each spelling means; a spelling of two words is written as one."""
+    return _spellings()[1]
+
+
 class _Value(Struct, frozen=True):
     low: Fraction
     high: Fraction

@@ -66,16 +66,21 @@ def audit(data: bytes, name: str, house: House) -> Audited:
 
 
 def _audited(text: str, name: str, house: House) -> Audited:
-    from overhaul.recipe_file.places import on_its_lines
-
     found = read(text, name, house)
     if isinstance(found, documents.Unreadable):
         return Audited(name, unreadable=found.reason)
+    return Audited(name, page=found.file, titles=tuple(one.recipe.title for one in found.backs), findings=findings_of(found, house))
+
+
+def findings_of(found: RecipeFile, house: House) -> tuple[Finding, ...]:
+    """What the rules say of the recipes of a file, each finding at the field that it is about."""
+    from overhaul.recipe_file.places import on_its_lines
+
     findings: list[Finding] = []
     for one in found.backs:
         own = [on_its_lines(finding, one, found.file) for finding in signing.applied(one.page, list(pipeline.findings_of((one.recipe,), house)))]
         findings += [finding.of_recipe(one.recipe.index, one.recipe.title) for finding in own] if len(found.backs) > 1 else own
-    return Audited(name, page=found.file, titles=tuple(one.recipe.title for one in found.backs), findings=tuple(in_order(findings)))
+    return tuple(in_order(findings))
 
 
 def on_its_page(found: RecipeFile, house: House) -> Audited:
@@ -101,4 +106,4 @@ def again(found: RecipeFile, sums: Sequence[Sums], to: str) -> str:
     return yaml_text.dump(trees) if found.json else yaml_text.dump_kept(trees)
 
 
-__all__ = ["Audited", "RecipeFile", "again", "audit", "on_its_page", "read"]
+__all__ = ["Audited", "RecipeFile", "again", "audit", "findings_of", "on_its_page", "read"]

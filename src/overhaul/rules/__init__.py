@@ -30,8 +30,17 @@ def all_rules() -> tuple[Rule, ...]:
     return tuple(rule for family in families for rule in family.RULES)
 
 
+def every_rule() -> tuple[Rule, ...]:
+    """Our own rules, and those of the plug-ins that are installed (``plug_ins``)."""
+    from overhaul.rules import plug_ins
+
+    return (*all_rules(), *plug_ins.rules())
+
+
 def run(case: Case, *, strict: bool = False) -> list[Finding]:
     """What every rule says of ``case``. A rule that fails becomes a finding naming it; with ``strict`` it raises."""
+    from overhaul.rules import plug_ins
+
     found: list[Finding] = []
     for rule in all_rules():
         try:
@@ -41,7 +50,16 @@ def run(case: Case, *, strict: bool = False) -> list[Finding]:
                 raise
             place = Place(case.recipe.title_place.start, case.recipe.title_place.start)
             found.append(Finding(rule.name, Grade.QUERY, False, place, f"This rule failed on this page ({type(problem).__name__}: {problem}); look at the page yourself, and please report it."))
+    for one in plug_ins.found().plug_ins:
+        try:
+            found.extend(plug_ins.said_by(one.rule, case))
+        except (Exception, SystemExit) as problem:
+            if strict:
+                raise
+            place = Place(case.recipe.title_place.start, case.recipe.title_place.start)
+            why = str(problem) if isinstance(problem, plug_ins.Bad) else f"{type(problem).__name__}: {problem}"
+            found.append(Finding(one.rule.name, Grade.QUERY, False, place, f"This rule, from the plug-in “{one.entry}” of {one.distribution}, failed on this page ({why}); look at the page yourself."))
     return found
 
 
-__all__ = ["FAMILIES", "Case", "Rule", "all_rules", "run"]
+__all__ = ["FAMILIES", "Case", "Rule", "all_rules", "every_rule", "run"]

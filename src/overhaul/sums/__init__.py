@@ -1,1 +1,7 @@
-"""The sums: pure functions on numbers and spans, one module a subject; ``work`` picks their inputs from a recipe."""
+"""Pure functions, one module a subject; called itself, the package is ``overhaul.library.sums``."""
+
+import sys
+
+from overhaul.called import Called
+
+sys.modules[__name__].__class__ = Called

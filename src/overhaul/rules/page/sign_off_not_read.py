@@ -23,9 +23,9 @@ def check(case: Case) -> Iterator[Finding]:
             yield _finding(one.place, f"This line would be a sign-off and cannot be read as one: {one.why}. It covers nothing.", f"Write it as: {signing.FORM}")
     if not signs:
         return
-    from overhaul.rules import all_rules
+    from overhaul.rules import every_rule
 
-    names = [rule.name for rule in all_rules()]
+    names = [rule.name for rule in every_rule()]
     for sign in signs:
         if sign.rule not in names and first <= sign.place.start <= last:
             near = get_close_matches(sign.rule, names, 1)
