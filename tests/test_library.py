@@ -19,6 +19,8 @@ from click.testing import CliRunner
 import overhaul
 from overhaul import library
 from overhaul.cli import main
+from overhaul.output import batch_page
+from overhaul.sums.work import Sums
 from tests.conftest import CORPUS
 from tests.copying import clean_copy
 
@@ -37,13 +39,13 @@ def told(*arguments: str | Path) -> str:
 
 def test_every_name_of_the_face_is_there_and_is_the_programs_own() -> None:
     for name in overhaul.__all__:
-        assert getattr(overhaul, name).__module__.startswith("overhaul.") if name != "sums" else callable(overhaul.sums)
+        assert getattr(overhaul, name).__module__.startswith("overhaul.") if name not in ("batch", "sums") else callable(getattr(overhaul, name))
     assert set(overhaul.__all__) <= set(dir(overhaul))
     with pytest.raises(AttributeError, match="no attribute 'marinade'"):
         overhaul.marinade  # type: ignore[attr-defined]  # noqa: B018
 
 
-@pytest.mark.parametrize("function", [library.read, library.audit, library.sums, library.convert], ids=lambda function: function.__name__)
+@pytest.mark.parametrize("function", [library.read, library.audit, library.sums, library.convert, library.batch], ids=lambda function: function.__name__)
 def test_every_function_is_typed_and_says_what_it_raises(function: Callable[..., Any]) -> None:
     assert "Raises CannotDo" in (function.__doc__ or "")
     assert inspect.Signature.empty not in [one.annotation for one in inspect.signature(function).parameters.values()]
@@ -184,6 +186,48 @@ def test_another_form_is_refused() -> None:
 def test_any_text_is_read_or_told(page: str) -> None:
     for function in FUNCTIONS:
         function(page)
+
+
+# A batch.
+
+METRIC = CORPUS / "salt-beef-metric.txt"
+
+
+def test_a_batch_gives_what_the_command_gives() -> None:
+    made = overhaul.batch(METRIC, meat="2.7 kg, 45 mm", cure="0.6 % nitrite")
+    assert json.loads(told("batch", METRIC, "--meat", "2.7 kg, 45 mm", "--cure", "0.6 % nitrite", "--as", "json")) == json.loads(batch_page.render_json(made, Sums(made.recipe, overhaul.House()), METRIC.read_bytes()))
+    assert [(line.name, line.gram) for line in overhaul.batch(METRIC, times=2).lines][:3] == [("beef brisket flat", 3600.0), ("cold water", 4000.0), ("pickling salt", 340.0)]
+    assert overhaul.batch(METRIC.read_text("utf-8"), meat=["1 kg, 45 mm", "800 g, 45 mm"]).meat_gram == 1800
+
+
+def test_a_batch_is_a_recipe_to_the_rest() -> None:
+    made = overhaul.batch(METRIC, times=0.5)
+    assert [finding.rule for finding in overhaul.audit(made.recipe.page.text).findings] == [one.finding.rule for one in made.findings]
+
+
+@pytest.mark.parametrize(
+    ("asked", "error", "said"),
+    [
+        ({"times": "x"}, ValueError, "times “x” cannot be read; say “2”, “1 1/2” or “0.5”"),
+        ({"tub": "18 litre", "times": 2}, ValueError, "tub and times together say two sizes; say one of them (meat with tub is this meat in this tub)"),
+        ({"times": 2, "recipe": 4}, overhaul.CannotDo, "a.txt: no recipe 4; there is 1"),
+        ({"portions": "60 at 5 oz"}, None, ""),
+    ],
+)
+def test_what_no_batch_can_be_made_of_is_told(asked: dict[str, Any], error: type[Exception] | None, said: str) -> None:
+    if error is None:
+        assert overhaul.batch(METRIC, **asked).factor > 1
+        return
+    with pytest.raises(error) as caught:
+        overhaul.batch(METRIC.read_bytes(), name="a.txt", **asked)
+    assert str(caught.value) == said
+
+
+def test_a_batch_of_a_page_of_several_wants_its_number() -> None:
+    page = "BELLY\n\n5 lb pork belly\n5.5 g cure #1\n\nCure 7 days at 38 F.\n\nLOIN\n\n4 lb pork loin\n4.4 g cure #1\n\nCure 9 days at 38 F.\n"
+    with pytest.raises(overhaul.CannotDo, match="-: 2 recipes, and a batch is of one; recipe=1 to 2"):
+        overhaul.batch(page, times=2)
+    assert overhaul.batch(page, times=2, recipe=2).lines[0].name == "pork loin"
 
 
 # Types, and the wheel.

@@ -5,7 +5,7 @@
     recipes = overhaul.read(Path("flat.txt"))
     for finding in overhaul.audit(Path("flat.txt")).findings: ...
 
-``read``, ``audit``, ``sums`` and ``convert`` are told of in ``overhaul.library``; the rest are the values they give and take, and
+``read``, ``audit``, ``sums``, ``convert`` and ``batch`` are told of in ``overhaul.library``; the rest are the values they give and take, and
 what a rule of one's own is made of (``overhaul.rules.plug_ins``). Each is imported when it is first asked for.
 """
 
@@ -16,7 +16,7 @@ __version__ = "0.1.0"
 if TYPE_CHECKING:
     from overhaul.findings import Cite, Edit, Finding, Grade, Remedy, SignOff, placed
     from overhaul.house import House
-    from overhaul.library import CannotDo, Worked, audit, convert, read, sums
+    from overhaul.library import CannotDo, Worked, audit, batch, convert, read, sums
     from overhaul.pipeline import Audited
     from overhaul.recipe.model import Amount, Ingredient, Recipe, Section, Step
     from overhaul.rules.rule import Case, Rule
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Amount", "Audited", "CannotDo", "Case", "Cite", "Edit", "Finding", "Grade", "House", "Ingredient", "Page", "Place", "Recipe", "Remedy", "Rule",
-    "Section", "SignOff", "Span", "Step", "Sum", "Worked", "audit", "convert", "placed", "read", "sums",
+    "Section", "SignOff", "Span", "Step", "Sum", "Worked", "audit", "batch", "convert", "placed", "read", "sums",
 ]  # fmt: skip
 
 _FROM = {
@@ -40,7 +40,7 @@ _FROM = {
     "sums.worked": ("Sum",),
     "text": ("Page", "Place"),
 }
-_CALLED = ("sums",)  # packages that are the function of their name too (``called``)
+_CALLED = ("batch", "sums")  # packages that are the function of their name too (``called``)
 
 if not TYPE_CHECKING:
 

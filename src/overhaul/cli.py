@@ -370,17 +370,17 @@ def convert(file: Path | None, to: str, schema: bool, out: Path | None, house_fi
 @_house_options
 def batch(file: Path, meats: tuple[str, ...], tub: str | None, times: str | None, portions: str | None, cure: str | None, spices: str | None, which: int | None, form: str, out: Path | None, house_file: Path | None, law: Law | None) -> None:
     """The recipe by weight: for this meat, this tub, so many portions, or a factor."""
-    from overhaul import batch as batches
+    from overhaul.batch import NotMade, asked_for, make
     from overhaul.output import batch_page
     from overhaul.sums.work import Sums
 
     recipes, raw, _ = _recipes(file, house_file, law)
     recipe, sums = _one_of(file, recipes, which)
     try:
-        made = batches.make(recipe, sums.house, batches.asked_for(meats, tub, times, portions, cure, spices, sums.house))
+        made = make(recipe, sums.house, asked_for(meats, tub, times, portions, cure, spices, sums.house))
     except ValueError as problem:
         raise _CannotDo(str(problem)) from None
-    if isinstance(made, batches.NotMade):
+    if isinstance(made, NotMade):
         raise _CannotDo(f"{file}: no batch: {made.why}")
     worked = Sums(made.recipe, sums.house)
     _write(batch_page.render(made, _width()) if form == "plain" else batch_page.render_yaml(made, worked, raw) if form == "yaml" else batch_page.render_json(made, worked, raw), out)

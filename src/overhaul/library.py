@@ -8,6 +8,7 @@ by its suffix) or as ``str`` (the text itself). Of a file, the house sheet in it
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NoReturn, get_args
 
@@ -21,14 +22,16 @@ from overhaul.recipe.model import Recipe
 from overhaul.sums.worked import Sum
 
 if TYPE_CHECKING:
+    from overhaul.batch import Batch
     from overhaul.recipe_file import RecipeFile
     from overhaul.sums.work import Sums
     from overhaul.text import Page
 
 Form = Literal["yaml", "json", "jsonld", "text", "markdown"]
+_OPTION = re.compile(r"--(?=[a-z])")
 _AT_LINE = re.compile(r"line (\d+): ")
 
-__all__ = ["CannotDo", "Form", "Worked", "audit", "convert", "read", "sums"]
+__all__ = ["CannotDo", "Form", "Worked", "audit", "batch", "convert", "read", "sums"]
 
 
 class Worked(Struct, frozen=True):
@@ -98,6 +101,35 @@ def convert(page: Path | bytes | str, to: Form = "yaml", *, name: str | None = N
     if found.file is not None and to in ("yaml", "json"):
         return recipe_file.again(found.file, worked, to)
     return found.page.text if to == "text" else forms.render([(one.recipe, one) for one in worked], to, given.data, found.page)
+
+
+def batch(
+    page: Path | bytes | str, *, meat: str | Sequence[str] = (), tub: str | None = None, times: str | float | None = None, portions: str | None = None, cure: str | None = None,
+    spices: str | float | None = None, recipe: int | None = None, name: str | None = None, house: House | Path | None = None, law: Law | None = None,
+) -> Batch:  # fmt: skip
+    """One recipe of ``page`` by weight, in the words of ``overhaul batch``: for this ``meat`` ("2 flats, 9.4 lb, 2.5 inch", or several), this ``tub``
+    ("18 litre"), so many ``portions`` ("60 at 5 oz"), or so many ``times``; with the ``cure`` in hand ("0.6 % nitrite"), ``spices`` by a factor of their own.
+
+    ``recipe`` (from 1) is the one of a page of several. ``Batch.lines`` has grams as the scale is to show them; ``Batch.recipe`` is a recipe as any other.
+    Decision support only. Raises CannotDo, with file and line, for what cannot be read or made, and ValueError for words that say no size.
+    """
+    from overhaul.batch import NotMade, asked_for, make
+
+    given = _Given(page, name, house, law)
+    words = [f"{one:f}" if isinstance(one, int | float) else one for one in (times, spices)]
+    try:
+        asked = asked_for((meat,) if isinstance(meat, str) else tuple(meat), tub, words[0], portions, cure, words[1], given.house)
+    except ValueError as problem:
+        raise ValueError(_OPTION.sub("", str(problem))) from None
+    recipes = _read(given).recipes
+    if recipe is None and len(recipes) > 1:
+        raise CannotDo(given.name, f"{len(recipes)} recipes, and a batch is of one; recipe=1 to {len(recipes)}")
+    if not 1 <= (recipe or 1) <= len(recipes):
+        raise CannotDo(given.name, f"no recipe {recipe}; there {'is 1' if len(recipes) == 1 else f'are {len(recipes)}'}")
+    made = make(recipes[(recipe or 1) - 1], given.house, asked)
+    if isinstance(made, NotMade):
+        raise CannotDo(given.name, f"no batch: {made.why}")
+    return made
 
 
 class _Given:

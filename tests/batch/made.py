@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from overhaul import batch
-from overhaul.batch import Batch, Line, NotMade
+from overhaul.batch import Batch, Line, NotMade, asked_for, make
 from overhaul.house import House
 from tests.conftest import recipe_of
 
@@ -28,13 +27,13 @@ Rinse. Simmer 3 hours to 200 F inside. Rest 20 minutes. Serves 22.
 
 
 def made(text: str = BRINE, house: House | None = None, **asked: Any) -> Batch:
-    found = batch.make(recipe_of(text, house), house or House(), batch.asked_for(**asked, house=house))
+    found = make(recipe_of(text, house), house or House(), asked_for(**asked, house=house))
     assert isinstance(found, Batch), found
     return found
 
 
 def why(text: str = BRINE, house: House | None = None, **asked: Any) -> str:
-    found = batch.make(recipe_of(text, house), house or House(), batch.asked_for(**asked, house=house))
+    found = make(recipe_of(text, house), house or House(), asked_for(**asked, house=house))
     assert isinstance(found, NotMade), found
     return found.why
 

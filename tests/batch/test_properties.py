@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from overhaul import batch, pipeline, recipe_file
-from overhaul.batch import Batch, Line, asked_for
+from overhaul import pipeline, recipe_file
+from overhaul.batch import Batch, Line, asked_for, make
 from overhaul.house import House
 from overhaul.output import batch_page
 from overhaul.recipe.model import Recipe
@@ -40,7 +40,7 @@ def pages(draw: Any) -> str:
 
 
 def made(recipe: Recipe, **asked: Any) -> Batch | None:
-    found = batch.make(recipe, HOUSE, asked_for(**asked))
+    found = make(recipe, HOUSE, asked_for(**asked))
     return found if isinstance(found, Batch) else None
 
 
@@ -175,6 +175,6 @@ def test_most_of_the_corpus_can_be_made() -> None:
 def test_any_text_is_a_batch_or_a_reason(text: str, factor: float) -> None:
     for recipe in pipeline.read(text.encode("utf-8", "replace"), "x.txt", HOUSE).recipes:
         for asked in (asked_for(times=str(factor)), asked_for(meats=("9 lb, 2 in",)), asked_for(tub="18 l")):
-            found = batch.make(recipe, HOUSE, asked)
+            found = make(recipe, HOUSE, asked)
             if isinstance(found, Batch):
                 assert batch_page.render(found)

@@ -111,7 +111,18 @@ def known(words: Sequence[str]) -> Name | None:
 
     A name right after "of" loses to one before it ("bunch of thyme" has no rival, "peel of lemon" is one name).
     """
-    names = _table()
+    return _known(tuple(words)) if _house.get() is None and len(words) <= _SHORT else _longest_of(words, _table())
+
+
+_SHORT = 12  # words; what is longer is no name and hardly met again
+
+
+@lru_cache(maxsize=8192)
+def _known(words: tuple[str, ...]) -> Name | None:
+    return _longest_of(words, _names())
+
+
+def _longest_of(words: Sequence[str], names: _Table) -> Name | None:
     best: Name | None = None
     count = len(words)
     for start in range(count):

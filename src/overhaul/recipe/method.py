@@ -38,7 +38,7 @@ _THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern
 
 @cache
 def _compiled(pattern: str) -> re.Pattern[str]:
-    return re.compile(pattern)
+    return re.compile(pattern, re.ASCII)  # they are English words, and are found in half the time
 
 
 class Hit(Struct):
