@@ -30,6 +30,13 @@ def test_the_tour_is_what_the_program_says(words: str, shown: str, monkeypatch: 
     assert told.rstrip() == shown
 
 
+def test_the_program_in_it_prints_what_is_shown(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.chdir(ROOT)
+    ((program, shown),) = re.findall(r"```python\n(.*?)```\n\n```text\n(.*?)```", README, re.DOTALL)
+    exec(compile(program, "README.md", "exec"), {})
+    assert capsys.readouterr().out == shown
+
+
 def test_the_first_two_commands_are_one_line_each() -> None:
     blocks = re.findall(r"```sh\n(.*?)```", README, re.DOTALL)
     assert len(blocks) == 2
