@@ -32,6 +32,14 @@ _BLANK = re.compile(r"_{2,}")
 _STRUCK = re.compile(r"~~[^~\n]+~~")
 
 
+_SPACES = "".join(chr(code) for code in range(0x3001) if chr(code).isspace())
+
+
+def bare(text: str, before: str = "#*_", behind: str = "*_:") -> str:
+    """``text`` without blanks and marks of a heading at its ends."""
+    return text.lstrip(before + _SPACES).rstrip(behind + _SPACES)
+
+
 class Place(Struct, frozen=True, order=True, array_like=True):
     """A run of the original text: ``start`` up to, not including, ``end``, in code points."""
 

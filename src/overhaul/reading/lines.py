@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from overhaul.reading import lexicon
 from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Word, parse, unit_word
-from overhaul.text import Page, Place
+from overhaul.text import Page, Place, bare
 
 Kind = Literal["title", "heading", "ingredient", "step", "note", "blank"]
 
@@ -61,6 +61,10 @@ def _letters(text: str) -> str:
     return "".join(letter for letter in text if letter.isalpha())
 
 
+def _half_a_range(text: str) -> bool:
+    return text.endswith(("-", "–", "—", "to", "or")) and _HALF.search(text) is not None
+
+
 def _is_caps(text: str) -> bool:
     return text.isupper() and len(_letters(text)) >= 3
 
@@ -88,7 +92,10 @@ class _Look(Struct, dict=True):
     @cached_property
     def gapped(self) -> bool:
         """Parts of it stand in columns: tabs, runs of blanks, bars or dots between them."""
-        return _GAP.search(self.raw.strip()) is not None
+        raw = self.raw.strip()
+        if raw.isprintable() and not ("   " in raw or "|" in raw or "...." in raw or " . " in raw):
+            return False  # as nearly every line; a tab is not printable
+        return _GAP.search(raw) is not None
 
     @property
     def ends_with_amount(self) -> bool:
@@ -178,7 +185,7 @@ def _heading_like(look: _Look, following: _Look | None, shouted: bool = False) -
     words = len(look.words)
     if _ASIDE.fullmatch(text.strip(": ")):
         return True
-    if _BATCH_HEAD.match(text) and following is not None and following.starts_with_amount:
+    if following is not None and following.starts_with_amount and _BATCH_HEAD.match(text):
         return True
     if words == 0 or look.starts_with_amount:
         return False
@@ -237,10 +244,12 @@ def _row_of_words(look: _Look, before: _Look) -> bool:
 
 def _plain_heading(look: _Look, before: _Look | None, following: _Look | None) -> bool:
     """``Pastrami rub``, ``Pickle to pump``, by itself behind a blank line and over a list of amounts."""
-    named = _COMPONENT.fullmatch(look.text.strip())
-    if look.amounts or look.bullet or look.numbered or named is None or (look.sentence and named[1] is None):
+    if look.amounts or look.bullet or look.numbered or before is None or look.number - before.number <= 1:
         return False
-    return before is not None and look.number - before.number > 1 and following is not None and following.number == look.number + 1 and following.starts_with_amount
+    if following is None or following.number != look.number + 1 or not following.starts_with_amount:
+        return False
+    named = _COMPONENT.fullmatch(look.text.strip())
+    return named is not None and not (look.sentence and named[1] is None)
 
 
 def _left_out(look: _Look) -> bool:
@@ -256,6 +265,8 @@ _FEWEST_ALONG = 3  # two names with their weights may stand in any sentence
 
 def _list_along(look: _Look) -> bool:
     """``Cold water 2.8 kg, fine salt 230 g, cure no. 1 15 g.``: a list along one line, each name before its weight, full stop or not."""
+    if look.amounts < _FEWEST_ALONG:
+        return False
     pieces = re.split(r"[,;]\s+", _IN_BRACKETS.sub("", look.text).strip(" ."))
     told = [_NAME_THEN_WEIGHT.fullmatch(piece) for piece in pieces]
     return len(pieces) >= _FEWEST_ALONG and look.amounts >= len(pieces) and all(one is not None and lexicon.known(lexicon.plain_words(one["name"])) is not None for one in told)
@@ -335,7 +346,7 @@ def blocks(page: Page) -> list[Block]:
         look, kind = looks[index], kinds[index]
         last = index
         if kind in ("step", "ingredient"):
-            while last + 1 < len(looks) and kinds[last + 1] == kind and _HALF.search(looks[last].text) and looks[last + 1].starts_with_amount:
+            while last + 1 < len(looks) and kinds[last + 1] == kind and looks[last + 1].starts_with_amount and _half_a_range(looks[last].text):
                 last += 1
         if last > index:
             pass
@@ -432,7 +443,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
         if index in flowing and mode != "aside":
             kinds[index] = "step"
             continue
-        if position and kinds[filled[position - 1]] in ("step", "ingredient") and look.starts_with_amount and _HALF.search(looks[filled[position - 1]].text):
+        if position and kinds[filled[position - 1]] in ("step", "ingredient") and look.starts_with_amount and _half_a_range(looks[filled[position - 1]].text):
             kinds[index] = kinds[filled[position - 1]]
             continue
         if position and kinds[filled[position - 1]] == "ingredient" and _row_of_words(look, looks[filled[position - 1]]):
@@ -440,7 +451,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
             continue
         if _heading_like(look, following, shouted) or _plain_heading(look, looks[filled[position - 1]] if position else None, following):
             kinds[index] = "heading"
-            name = re.sub(r"^[#*\s]+|[*:\s]+$", "", look.text)
+            name = bare(look.text, "#*", "*:")
             if _ASIDE.fullmatch(name):
                 mode = "aside"
             elif (_METHOD_HEADING.search(name) and not _LIST_HEADING.search(name)) or re.fullmatch(r"(?:notes?|tips?|equipment|storage)", name, re.I):

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from overhaul.house import House
 from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block, blocks
+from overhaul.reading.patterns import Pattern
 from overhaul.recipe import split
 from overhaul.recipe.account import lines_of, references, unread
 from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
@@ -54,12 +55,12 @@ from overhaul.recipe.taken import take_from_method
 from overhaul.recipe.weighing import by_rate, rates, rubbed_apart, slips, strength_in_a_note, weigh
 from overhaul.text import Page, Place
 
-_CURED_WORDS = re.compile(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
-_SAID_CURED = re.compile(r"(?<!un)\bcured\b|\bham\b|\bpastrami\b", re.I)
-_UNCURED = re.compile(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
-_BOUGHT_DONE = re.compile(r"\b(?:fully[- ]cooked|ready[- ]to[- ]eat (?:\w+ )?ham|pre-?cooked|(?:curing|smoking|cooking) (?:has|have) been done|already (?:been )?(?:cured|cooked|smoked))\b")
-_RAW = re.compile(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
-_YIELD = re.compile(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
+_CURED_WORDS = Pattern(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| meal)|pastrami|bacon|ham|gammon|salt beef|pickled)\b", re.I)
+_SAID_CURED = Pattern(r"(?<!un)\bcured\b|\bham\b|\bpastrami\b", re.I)
+_UNCURED = Pattern(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
+_BOUGHT_DONE = Pattern(r"\b(?:fully[- ]cooked|ready[- ]to[- ]eat (?:\w+ )?ham|pre-?cooked|(?:curing|smoking|cooking) (?:has|have) been done|already (?:been )?(?:cured|cooked|smoked))\b")
+_RAW = Pattern(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
+_YIELD = Pattern(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
 _FOR_SALE = ("for sale", "sold by", "to sell")
 
 
@@ -194,7 +195,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         last_line=found[-1].last,
     )
 
-_OWN_BRINE = re.compile(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b", re.I)
+_OWN_BRINE = Pattern(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b", re.I)
 
 
 def _title(page: Page, found: list[Block]) -> tuple[str, Place]:

@@ -9,13 +9,14 @@ from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.reading import lexicon, units
+from overhaul.reading.patterns import Pattern
 from overhaul.reading.tree import Chain, Measure, parse
 from overhaul.recipe.bits import AmountBit
 from overhaul.recipe.model import Amount, Ingredient, Meat, Process, Product
 from overhaul.span import Span, added, between, exactly
 from overhaul.text import Page, Place
 
-_SPECIES = tuple((re.compile(rf"\b(?:{words})"), species) for words, species in (
+_SPECIES = tuple((Pattern(rf"\b(?:{words})"), species) for words, species in (
     ("venison|deer|elk|moose|haunch|caribou|antelope", "venison"),
     ("turkey", "turkey"), ("duck|mallard|magret", "duck"), ("goose", "goose"),
     ("chicken|hen|capon|poussin|fowl|bird|pheasant|quail|poultry", "chicken"),
@@ -24,14 +25,14 @@ _SPECIES = tuple((re.compile(rf"\b(?:{words})"), species) for words, species in 
     ("pork|ham|bacon|belly|bellies|loin|butt|hock|picnic|gammon|jowl|hog|pig|trotter", "pork"),
     ("beef|brisket|flat|point|navel|round|tongue|packer|silverside|topside|chuck|plate|rump|veal|eye", "beef"),
 ))  # fmt: skip
-_FAT_NONE = re.compile(r"\b(?:fat (?:all )?(?:cut|trimmed|taken) (?:away|off)|outside fat all cut away|no fat|fat (?:and silverskin )?off|trimmed (?:of )?(?:all )?(?:fat|lean)|fat cap off|no cap|lean)\b", re.I)
-_SKIN_ON = re.compile(r"\b(?:rind[- ]on|skin[- ]on|with (?:the )?(?:rind|skin)|rind and all|in its skin)\b", re.I)
-_ROLLED = re.compile(r"\b(?:rolled|roll(?: it)?) (?:and |& )?tied?\b|\brolled (?:brisket|roast|joint|loin|shoulder|beef|piece|navel|flank|plate)\b|\btied (?:in|into) a roll\b", re.I)
+_FAT_NONE = Pattern(r"\b(?:fat (?:all )?(?:cut|trimmed|taken) (?:away|off)|outside fat all cut away|no fat|fat (?:and silverskin )?off|trimmed (?:of )?(?:all )?(?:fat|lean)|fat cap off|no cap|lean)\b", re.I)
+_SKIN_ON = Pattern(r"\b(?:rind[- ]on|skin[- ]on|with (?:the )?(?:rind|skin)|rind and all|in its skin)\b", re.I)
+_ROLLED = Pattern(r"\b(?:rolled|roll(?: it)?) (?:and |& )?tied?\b|\brolled (?:brisket|roast|joint|loin|shoulder|beef|piece|navel|flank|plate)\b|\btied (?:in|into) a roll\b", re.I)
 _SIZE = r"(\d+(?: ?[½¼¾⅓⅔⅛⅜⅝⅞]| \d/\d|\.\d+|/\d)?|[½¼¾⅓⅔⅛⅜⅝⅞]) ?(in(?:ch(?:es)?|\.)?|\"|”|cm|mm|centimet(?:re|er)s?|millimet(?:re|er)s?)?"
-_SIZES = re.compile(rf"(?<![\d/.]){_SIZE} ?(?:x|×|by) ?{_SIZE}(?: ?(?:x|×|by) ?{_SIZE})?(?![\w/])", re.I)
+_SIZES = Pattern(rf"(?<![\d/.]){_SIZE} ?(?:x|×|by) ?{_SIZE}(?: ?(?:x|×|by) ?{_SIZE})?(?![\w/])", re.I)
 _SLAB_MM = 90  # of two sizes the lesser is a thickness up to here; above, it is a width
-_FROZEN = re.compile(r"\bfrozen\b")
-_BONE = re.compile(r"\b(?:bone[- ]in|on the bone|with (?:the )?bone|whole ham|bone left)\b", re.I)
+_FROZEN = Pattern(r"\bfrozen\b")
+_BONE = Pattern(r"\b(?:bone[- ]in|on the bone|with (?:the )?bone|whole ham|bone left)\b", re.I)
 
 
 def species_of(words: str) -> str | None:

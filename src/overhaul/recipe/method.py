@@ -16,6 +16,7 @@ from msgspec.structs import replace
 
 from overhaul import facts
 from overhaul.reading import lexicon, phrases
+from overhaul.reading.patterns import Pattern
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Phase
 from overhaul.text import Page, Place
@@ -28,17 +29,17 @@ _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
-COLD_PLACE = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|(?<=the )walk in|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
-WARM_PLACE = re.compile(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|sideboard|dresser|draining board|window ?sill|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
-OUT_OF_THE_COLD = re.compile(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|meat house|smokehouse)\b")
-UNSURE_PLACE = re.compile(rf"{OUT_OF_THE_COLD.pattern}|\b(?:cool place|somewhere cool|cool spot|cold place|cool)\b")
-MEAT_WORD = re.compile(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
-_THEN_MEAT = re.compile(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}|\b(?:and|then) (?:add|put in|lower in|drop in) (?:the )?(?:\w+ )?(?!it\b|them\b){MEAT_WORD.pattern}")
+COLD_PLACE = Pattern(r"\b(?:refrigerat\w*|fridge|walk-?in|(?<=the )walk in|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
+WARM_PLACE = Pattern(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|sideboard|dresser|draining board|window ?sill|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
+OUT_OF_THE_COLD = Pattern(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|meat house|smokehouse)\b")
+UNSURE_PLACE = Pattern(rf"{OUT_OF_THE_COLD.pattern}|\b(?:cool place|somewhere cool|cool spot|cold place|cool)\b")
+MEAT_WORD = Pattern(r"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkeys?|breasts?|ducks?|salmon|fish|fillets?|sides?|birds?|chickens?|venison|pieces?|slabs?|rounds?|roasts?|trout|joints?|shoulders?|butts?|chunks?|it(?!')|them|navels?|legs?|eye|everything|hocks?|jowls?)\b")
+_THEN_MEAT = Pattern(rf"\bthen (?:the |in )?(?!it\b|them\b){MEAT_WORD.pattern}|\b(?:and|then) (?:add|put in|lower in|drop in) (?:the )?(?:\w+ )?(?!it\b|them\b){MEAT_WORD.pattern}")
 
 
 @cache
-def _compiled(pattern: str) -> re.Pattern[str]:
-    return re.compile(pattern, re.ASCII)  # they are English words, and are found in half the time
+def _compiled(pattern: str) -> Pattern:
+    return Pattern(pattern)
 
 
 class Hit(Struct):
@@ -66,10 +67,10 @@ class Sentence(Struct):
     phase: Phase = "other"
     whole: Place | None = None  # of the sentence, where this is one clause of it
 
-    def says(self, pattern: str | re.Pattern[str]) -> re.Match[str] | None:
+    def says(self, pattern: str | Pattern) -> re.Match[str] | None:
         return (_compiled(pattern) if isinstance(pattern, str) else pattern).search(self.low)
 
-    def find(self, pattern: str | re.Pattern[str]) -> Place | None:
+    def find(self, pattern: str | Pattern) -> Place | None:
         match = self.says(pattern)
         return Place(self.place.start + match.start(), self.place.start + match.end()) if match else None
 
@@ -189,7 +190,7 @@ def _unit_of_range(page: Page, flat: list[Bit], index: int) -> str | None:
     return None
 
 
-_DEGREES = re.compile(r".*(?:\sC\.?|\d[Cc]\.?)", re.S)  # 3 C, 3C, 3c; a space before a small c makes it cups
+_DEGREES = Pattern(r".*(?:\sC\.?|\d[Cc]\.?)", re.S)  # 3 C, 3C, 3c; a space before a small c makes it cups
 _OVEN_HEATS = {"slow": "oven.slow_f", "low": "oven.slow_f", "moderate": "oven.moderate_f", "medium": "oven.moderate_f", "hot": "oven.hot_f", "quick": "oven.hot_f"}
 
 
@@ -306,7 +307,7 @@ def _long(sentence: Sentence) -> bool:
     return any(bit.unit in LONG for bit in sentence.times) or bool(sentence.says(r"\b(?:few|several) (?:weeks|days)\b"))
 
 
-_HEATED = re.compile(r"\b(?:oven|smoker|smkr|pit|grill|hot box|roasting pan)\b")
+_HEATED = Pattern(r"\b(?:oven|smoker|smkr|pit|grill|hot box|roasting pan)\b")
 
 
 def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
@@ -335,8 +336,8 @@ def _phase(sentence: Sentence, story: Story, later: list[Sentence]) -> Phase:
 
 
 _INTO = r"[^.]{0,25}\b(?:in|into|under|goes in|go in)\b(?! (?:pieces|half|chunks|two\b(?! (?:\d|\w+ (?:tubs?|buckets?|bags?|pails?|pots?|crocks?)|tubs?|buckets?|bags?|pails?|pots?|crocks?))|strips|the (?:refrigerator|fridge|middle|smoker|oven)))"
-_GOES_IN = re.compile(rf"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b{_INTO}")
-_GOES = re.compile(_INTO.replace("[^.]", "[^.,;]", 1))  # in its own clause: "season the ribs, leave in the walk-in" brines nothing
+_GOES_IN = Pattern(rf"\b(?:meat|beef|pork|briskets?|flats?|points?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides?|halves|rounds?|navels?|roasts?|eyes?|trout|chunks|hocks?)\b{_INTO}")
+_GOES = Pattern(_INTO.replace("[^.]", "[^.,;]", 1))  # in its own clause: "season the ribs, leave in the walk-in" brines nothing
 
 
 def _own_goes_in(sentence: Sentence, story: Story) -> bool:
@@ -366,8 +367,8 @@ def _enters(sentence: Sentence, story: Story) -> bool:
     return bool(sentence.says(r"^\s*(?:brine|cure|corn|pickle)\b") and (sentence.times or sentence.says(COLD_PLACE)))
 
 
-_READS_COLD = re.compile(r"\b(?:reads?|is|at|be) (?:3[2-9]|40)\b[^.;]{0,8}\bor (?:below|less|under|colder|lower)\b")
-_CURE_LAST = re.compile(r"^\W*(?:the )?(?:pink|cure|nitrite)(?: salt)?(?: ?#1)?(?: goes)? in (?:last|after|when|once|now|cold)\b")
+_READS_COLD = Pattern(r"\b(?:reads?|is|at|be) (?:3[2-9]|40)\b[^.;]{0,8}\bor (?:below|less|under|colder|lower)\b")
+_CURE_LAST = Pattern(r"^\W*(?:the )?(?:pink|cure|nitrite)(?: salt)?(?: ?#1)?(?: goes)? in (?:last|after|when|once|now|cold)\b")
 
 
 def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence]) -> Phase:
@@ -428,7 +429,7 @@ def _final(sentence: Sentence) -> bool:
     return any(bit.dimension == "temperature" and bit.amount.low > 100 for bit in sentence.amounts)
 
 
-_HANGS = re.compile(r"^\W*(?:\d+\W+)?(?:then |now )?(?:hang|air[- ]?dry)\b")
+_HANGS = Pattern(r"^\W*(?:\d+\W+)?(?:then |now )?(?:hang|air[- ]?dry)\b")
 
 
 def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
@@ -494,7 +495,7 @@ def _long_without_every(sentence: Sentence) -> bool:
     return False
 
 
-_STORE = re.compile(r"\b(?:keeps?|kept|good (?:for|\d+)|store[sd]?|freez(?:e|es|er)|frozen|eat (?:it |them )?within|use (?:it |them |inside|within|by)|use-by|lasts?|shelf|date the|date them|will keep|discard after|hold(?:s)? \d+ d)\b")
+_STORE = Pattern(r"\b(?:keeps?|kept|good (?:for|\d+)|store[sd]?|freez(?:e|es|er)|frozen|eat (?:it |them )?within|use (?:it |them |inside|within|by)|use-by|lasts?|shelf|date the|date them|will keep|discard after|hold(?:s)? \d+ d)\b")
 
 
 def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
@@ -554,7 +555,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
     return "other"
 
 
-_TWO_LEGS = re.compile(r"\b(?:70|21) ?°?[cf]? (?:in|inside|within|by) \d[^.;]{0,20}\b(?:41|40|38|5|4|3) ?°?[cf]? (?:in|inside|within|by) ")  # "70F in 2 hr, 41F in 4 more"
+_TWO_LEGS = Pattern(r"\b(?:70|21) ?°?[cf]? (?:in|inside|within|by) \d[^.;]{0,20}\b(?:41|40|38|5|4|3) ?°?[cf]? (?:in|inside|within|by) ")  # "70F in 2 hr, 41F in 4 more"
 
 
 def _falls(sentence: Sentence) -> bool:
@@ -578,7 +579,7 @@ def _bare_heat(sentence: Sentence) -> bool:
     return bool(sentence.says(r"\bholds?\b[^.;]{0,20}\b1[2-9]\d\b|^\W*[2-4][0-9][05]\b(?:\s?-\s?[2-4]\d[05])?\s*,?\s*(?:for|until|till?|\d+(?:-\d+)? ?h)"))
 
 
-_OVEN = re.compile(r"\b(?:slow|low|moderate|medium|hot|quick) oven\b|\boven (?:that is )?(?:slow|low|moderate|hot)\b")
+_OVEN = Pattern(r"\b(?:slow|low|moderate|medium|hot|quick) oven\b|\boven (?:that is )?(?:slow|low|moderate|hot)\b")
 
 
 def _warm(bit: AmountBit) -> bool:

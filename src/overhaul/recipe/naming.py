@@ -7,6 +7,7 @@ import re
 from msgspec import Struct, field
 
 from overhaul.reading import lexicon
+from overhaul.reading.patterns import Pattern
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.model import Amount, Column, Instead, Per, Role, Strength
 from overhaul.text import Page, Place
@@ -18,7 +19,7 @@ _KEPT = frozenset(["dry", "ground", "whole", "dried", "fresh", "cracked", "crush
 _STOP = frozenset(["or", "and", "plus", "for", "to", "if", "from", "such", "as", "with", "in", "at", "into", "cut", "until", "per", "then", "but", "not", "no", "without", "weighing", "about", "approx", "abt", "which", "that", "each", "apiece", "@", "of", "over", "on", "under", "above", "below", "by"])
 _NAME_STOP = _STOP - {"of", "and", "no"}
 _OR = re.compile(r"\bor\b")
-_OPTIONAL = re.compile(r"\b(?:optional|opt\b\.?|if (?:you )?(?:like|desired|wanted|wish|using|you have))")
+_OPTIONAL = Pattern(r"\b(?:optional|opt\b\.?|if (?:you )?(?:like|desired|wanted|wish|using|you have))")
 
 
 class Draft(Struct):
@@ -52,6 +53,7 @@ _EDGES = re.compile(r"^(?:[\s,;:|=+/–—-]|\.(?!\d)|of\b)+|(?:[\s,;:.|=+/–�
 _NOTHING = frozenset(["a", "an", "the", "to", "as", "with", "and", "of", "in all"])
 _HOLLOW = re.compile(r"[(\[](?:[\s,;:=/~≈+-]|\b(?:about|abt\.?|approx\.?|each|apiece|ea|in|all|total|or|so|per|for|the|pair)\b)*[)\]]", re.I)
 _BEFORE_MARK, _AFTER_MARK, _LETTER = re.compile(r"\s+([,;:)\]])"), re.compile(r"([(\[])\s+"), re.compile(r"[^\W_]")
+_MARKED = re.compile(r"[][(),;:|/]")
 _REPEATED = re.compile(r"([,;|/])(?:\s*[,;|/.])+")
 
 
@@ -74,7 +76,10 @@ def left_over(page: Page, items: list[Bit], taken: list[Place]) -> str | None:
         end = bit.end
     if not words or not any(map(str.isalnum, words)):
         return None
-    text = _EDGES.sub("", _REPEATED.sub(r"\1", _HOLLOW.sub("", _BEFORE_MARK.sub(r"\1", _AFTER_MARK.sub(r"\1", " ".join(words.split()))))))
+    text = " ".join(words.split())
+    if _MARKED.search(text):
+        text = _REPEATED.sub(r"\1", _HOLLOW.sub("", _BEFORE_MARK.sub(r"\1", _AFTER_MARK.sub(r"\1", text))))
+    text = _EDGES.sub("", text)
     if text.startswith("(") and text.endswith(")") and "(" not in text[1:]:
         text = text[1:-1].strip()
     return text if _LETTER.search(text) and text.lower() not in _NOTHING else None
@@ -131,7 +136,8 @@ def named(page: Page, items: list[Bit]) -> Draft:
     draft = Draft(place, name, name_place)
     if found is not None:
         draft.role = found.role  # type: ignore[assignment]
-        own = _OR.split(page.low[place.start : place.end])[0]  # another name's words say nothing of this one
+        own = page.low[place.start : place.end]
+        own = _OR.split(own)[0] if "or" in own else own  # another name's words say nothing of this one
         draft.kind = _kind(found, own)
         if found.role in ("cure1", "cure2", "ready-mix") and "#" not in found.noun and (number := lexicon.number_aside(own)) is not None:
             draft.role, draft.kind = ("cure1", "cure_no1") if number == "1" else ("cure2", "cure_no2")

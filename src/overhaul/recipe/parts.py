@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block
+from overhaul.reading.patterns import Pattern
 from overhaul.reading.tree import unit_word
 from overhaul.recipe.bits import AmountBit, Bit, LabelBit, RateBit, WordBit
 from overhaul.recipe.model import (
@@ -21,26 +22,26 @@ from overhaul.recipe.model import (
     Use,
 )  # fmt: skip
 from overhaul.recipe.naming import Draft
-from overhaul.text import Page, Place
+from overhaul.text import Page, Place, bare
 
-_SECTION_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
-    (re.compile(r"\b(?:variations?|substitut\w*|options?|alternatives?|nutrition\w*|leftovers?)\b"), "aside"),
-    (re.compile(r"\b(?:brine|cure|curing|pickle|corning|dry salt|wet cure|meat|beef|pork|fish|salmon|turkey|injection|pump)\b"), "cure"),
-    (re.compile(r"\b(?:rub|crust|coat\w*|bark|outside)\b"), "rub"),
-    (re.compile(r"\b(?:pot|cook\w*|simmer\w*|braise\w*|boil\w*|glaze|mop|spritz|roast\w*|finish\w*|steam\w*|wrap|baste|oven|smok\w*)\b"), "cook"),
-    (re.compile(r"\b(?:serv\w+|sauce|slaw|plate|sandwich|garnish|dress\w*|mustard sauce|accompan\w+)\b"), "serve"),
-    (re.compile(r"\b(?:spices?|spice mix|blend|seasoning|mix)\b"), "blend"),
-    (re.compile(r"\b(?:soak\w*|rinse)\b"), "soak"),
+_SECTION_USES: tuple[tuple[Pattern, Use], ...] = (
+    (Pattern(r"\b(?:variations?|substitut\w*|options?|alternatives?|nutrition\w*|leftovers?)\b"), "aside"),
+    (Pattern(r"\b(?:brine|cure|curing|pickle|corning|dry salt|wet cure|meat|beef|pork|fish|salmon|turkey|injection|pump)\b"), "cure"),
+    (Pattern(r"\b(?:rub|crust|coat\w*|bark|outside)\b"), "rub"),
+    (Pattern(r"\b(?:pot|cook\w*|simmer\w*|braise\w*|boil\w*|glaze|mop|spritz|roast\w*|finish\w*|steam\w*|wrap|baste|oven|smok\w*)\b"), "cook"),
+    (Pattern(r"\b(?:serv\w+|sauce|slaw|plate|sandwich|garnish|dress\w*|mustard sauce|accompan\w+)\b"), "serve"),
+    (Pattern(r"\b(?:spices?|spice mix|blend|seasoning|mix)\b"), "blend"),
+    (Pattern(r"\b(?:soak\w*|rinse)\b"), "soak"),
 )
 
-_LINE_USES: tuple[tuple[re.Pattern[str], Use], ...] = (
-    (re.compile(r"\bfor (?:the )?(?:pot|glaze|simmer\w*|cook\w*|braise|pan|roast\w*|steam\w*|mop|spritz)\b|\bto (?:cook|simmer|glaze|braise)\b"), "cook"),
-    (re.compile(r"\bfor (?:the )?(?:rub|crust|coating|outside)\b|^\W*(?:the )?(?:rub|crust|coating)\s*:"), "rub"),
-    (re.compile(r"\bfor (?:serving|garnish)\b|\bto serve\b"), "serve"),
-    (re.compile(r"\bfor (?:the )?(?:soak|soaking|rinsing)\b"), "soak"),
+_LINE_USES: tuple[tuple[Pattern, Use], ...] = (
+    (Pattern(r"\bfor (?:the )?(?:pot|glaze|simmer\w*|cook\w*|braise|pan|roast\w*|steam\w*|mop|spritz)\b|\bto (?:cook|simmer|glaze|braise)\b"), "cook"),
+    (Pattern(r"\bfor (?:the )?(?:rub|crust|coating|outside)\b|^\W*(?:the )?(?:rub|crust|coating)\s*:"), "rub"),
+    (Pattern(r"\bfor (?:serving|garnish)\b|\bto serve\b"), "serve"),
+    (Pattern(r"\bfor (?:the )?(?:soak|soaking|rinsing)\b"), "soak"),
 )
 
-_PUT_BY = re.compile(r"\(?(?:\b(?:plus|and)|\+)\s+(?:\w+\s+)?(?:more|extra|additional|some)\b.*|\(?\b(?:save|keep|reserve|rest|remainder|leftover)\b.*")
+_PUT_BY = Pattern(r"\(?(?:\b(?:plus|and)|\+)\s+(?:\w+\s+)?(?:more|extra|additional|some)\b.*|\(?\b(?:save|keep|reserve|rest|remainder|leftover)\b.*")
 _CELLS = re.compile(r"\||\t|\s{3,}")
 
 LEAST_ALIKE = 3  # ingredients: two lists with fewer in common may both be meant
@@ -113,7 +114,7 @@ def _stands_for_itself(rated: Rated) -> None:
 
 
 def section_name(text: str) -> str:
-    text = re.sub(r"^[#*_\s]+|[*_:\s]+$", "", text)
+    text = bare(text)
     return re.split(r"\s+[-–—]\s+|\s{3,}|\(", text)[0].strip() or text
 
 

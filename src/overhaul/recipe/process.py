@@ -12,22 +12,23 @@ from msgspec import Struct, field
 
 from overhaul import facts
 from overhaul.reading import lexicon, phrases, units
+from overhaul.reading.patterns import Pattern
 from overhaul.recipe.bits import AmountBit, LabelBit, MarkBit, RateBit, WordBit
 from overhaul.recipe.method import COLD_PLACE, LONG, UNSURE_PLACE, WARM_PLACE, Sentence
 from overhaul.recipe.model import Cooling, CureRate, Fact, Mention, Process, Storage
 from overhaul.text import Page, Place
 
-_INSIDE_BEFORE = re.compile(r"(?:\b(?:inside|internal|it(?:'s)? (?:is|reads|hits)|reads?|reach(?:es)?|probe|meat (?:is|at|reads|hits)|out at|pull(?:ed)? at|until|till?|to|past|hits|shows?|registers?|internal temp\w*(?: of)?|temp(?:erature)? of|middle|centre|center|thickest|(?-i:IT)(?: is)?(?: of)?|finish(?:ed)?(?: at)?|get to|comes? to|@)\s*(?:the\s+)?(?:(?-i:IT)\s+)?(?:is\s+)?(?:at\s+)?(?:an?\s+)?(?:internal\s+)?(?:temp(?:erature)?\s+)?(?:of\s+)?(?:about\s+|at least\s+|around\s+)?)$", re.I)
-_INSIDE_AFTER = re.compile(r"^\s*(?:or (?:more|higher|above|so)\s*)?,?\s*(?:inside|internal\w*|in the (?:middle|cent\w+|thickest|deepest|meat)|at (?:its|the) (?:cent\w+|middle|thickest)|(?-i:IT)\b|int\b|on (?:a|the) probe|core|through)", re.I)
-_AIR_BEFORE = re.compile(r"\b(?:air|smoker|smkr|pit|oven|smokehouse|chamber|smoke|roast|bake|cook|preheat\w*|set|running|run|keep|bring the smoker|hold the smoker|temp(?:erature)?)\s*(?:it|them|is|at|to|of|over \w+(?: wood)?|\w+ wood|with \w+ wood|in the smoker|overnight|hot|low)?,?\s*(?:air\s+)?(?:at|to|around|about|set at|@)?\s*(?:about\s+|around\s+)?$", re.I)
-_AIR_AFTER = re.compile(r"^\s*(?:oven|smoker|pit|air|smoke(?!d)|heat|grill|smokehouse)\b", re.I)
-_PASSING = re.compile(r"^\s*(?:before|within|inside of|in under|by the time)\b", re.I)
-_PASSING_BEFORE = re.compile(r"\b(?:pass|beyond|past|above|over|through)\s*$", re.I)
+_INSIDE_BEFORE = Pattern(r"(?:\b(?:inside|internal|it(?:'s)? (?:is|reads|hits)|reads?|reach(?:es)?|probe|meat (?:is|at|reads|hits)|out at|pull(?:ed)? at|until|till?|to|past|hits|shows?|registers?|internal temp\w*(?: of)?|temp(?:erature)? of|middle|centre|center|thickest|(?-i:IT)(?: is)?(?: of)?|finish(?:ed)?(?: at)?|get to|comes? to|@)\s*(?:the\s+)?(?:(?-i:IT)\s+)?(?:is\s+)?(?:at\s+)?(?:an?\s+)?(?:internal\s+)?(?:temp(?:erature)?\s+)?(?:of\s+)?(?:about\s+|at least\s+|around\s+)?)$", re.I)
+_INSIDE_AFTER = Pattern(r"^\s*(?:or (?:more|higher|above|so)\s*)?,?\s*(?:inside|internal\w*|in the (?:middle|cent\w+|thickest|deepest|meat)|at (?:its|the) (?:cent\w+|middle|thickest)|(?-i:IT)\b|int\b|on (?:a|the) probe|core|through)", re.I)
+_AIR_BEFORE = Pattern(r"\b(?:air|smoker|smkr|pit|oven|smokehouse|chamber|smoke|roast|bake|cook|preheat\w*|set|running|run|keep|bring the smoker|hold the smoker|temp(?:erature)?)\s*(?:it|them|is|at|to|of|over \w+(?: wood)?|\w+ wood|with \w+ wood|in the smoker|overnight|hot|low)?,?\s*(?:air\s+)?(?:at|to|around|about|set at|@)?\s*(?:about\s+|around\s+)?$", re.I)
+_AIR_AFTER = Pattern(r"^\s*(?:oven|smoker|pit|air|smoke(?!d)|heat|grill|smokehouse)\b", re.I)
+_PASSING = Pattern(r"^\s*(?:before|within|inside of|in under|by the time)\b", re.I)
+_PASSING_BEFORE = Pattern(r"\b(?:pass|beyond|past|above|over|through)\s*$", re.I)
 
 
 _HOT = facts.fact("cooling.start_f").value
-_COLD_WITHIN = re.compile(r"\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b[^.;]{0,20}\b(?:within|inside|in under)\b[^.;]{0,10}\b(?:2|two) (?:hours?|hrs?|h)\b|\bin there within (?:2|two) (?:hours?|hrs?|h)\b|\brest\b[^.;]{0,40}\b(?:min\w*|1 hour|an hour)\b[^.;]{0,40}\b(?:fridge|walk-?in|refrigerat\w*|cooler)\b|\bwithin (?:2|two) (?:hours?|hrs?|h)\b[^.;]{0,30}\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b")
-_POURED_WARM = re.compile(r"\b(?:(?:just|barely|hand[- ]?|still a (?:bit|little) )\s?warm\b|warm to the (?:hand|touch)|milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|(?:while |throw it |pour it )?scalding (?:hot |over |upon |on )?|boiling (?:hot )?(?:over|upon|on) (?:the |it\b)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
+_COLD_WITHIN = Pattern(r"\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b[^.;]{0,20}\b(?:within|inside|in under)\b[^.;]{0,10}\b(?:2|two) (?:hours?|hrs?|h)\b|\bin there within (?:2|two) (?:hours?|hrs?|h)\b|\brest\b[^.;]{0,40}\b(?:min\w*|1 hour|an hour)\b[^.;]{0,40}\b(?:fridge|walk-?in|refrigerat\w*|cooler)\b|\bwithin (?:2|two) (?:hours?|hrs?|h)\b[^.;]{0,30}\b(?:fridge|refrigerat\w*|chill\w*|cooler)\b")
+_POURED_WARM = Pattern(r"\b(?:(?:just|barely|hand[- ]?|still a (?:bit|little) )\s?warm\b|warm to the (?:hand|touch)|milk[- ]?warm|lukewarm|luke-warm|blood[- ]warm|while (?:still )?(?:hot|warm)|still (?:hot|warm)|(?:while |throw it |pour it )?scalding (?:hot |over |upon |on )?|boiling (?:hot )?(?:over|upon|on) (?:the |it\b)|hot brine over (?:the )?(?:meat|beef|it)|pour(?:ed)? (?:it )?(?:over )?(?:the meat )?hot)\b")
 
 
 class Temperature(Struct):
@@ -41,25 +42,25 @@ class Temperature(Struct):
     passing: bool = False
 
 
-_CHANGES = re.compile(r"\b(?:chang\w+|renew\w*|freshen\w*)\b[^.;]{0,24}\bwater\b|\bwater\b[^.;]{0,12}\bchang\w+|\bchanges? of (?:the |cold |fresh )*water\b")
-_EVERY = re.compile(r"\b(?:(?:every|each)(?: (\d+))? ?(hours?|hrs?|h|minutes?|mins?|half hour)\b|hourly\b)")
-_TIMES = re.compile(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|changes)))\b")
+_CHANGES = Pattern(r"\b(?:chang\w+|renew\w*|freshen\w*)\b[^.;]{0,24}\bwater\b|\bwater\b[^.;]{0,12}\bchang\w+|\bchanges? of (?:the |cold |fresh )*water\b")
+_EVERY = Pattern(r"\b(?:(?:every|each)(?: (\d+))? ?(hours?|hrs?|h|minutes?|mins?|half hour)\b|hourly\b)")
+_TIMES = Pattern(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|changes)))\b")
 _HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _MOST_WATERS = 12  # more change nothing that a sum could show
-_AIR_TO_INSIDE = re.compile(r"\d+ ?°? ?[cf]? to \d+ ?°? ?[cf]\b")
-_FIRE_BEFORE = re.compile(r"\b(?:smoke|roast|bake|cook)\w*(?: it| the \w+)?(?: at)?\s*$", re.I)
-_OF_THE_COLD = re.compile(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|w/?i|cold room|cure|cured|stays?|keep|kept|bag)\b[^.;]{0,28}$", re.I)
-_FOR_A = re.compile(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b|^\W*an? (?:week|month)\b")
-_REHEATS = re.compile(r"\bre-?(?:heat|warm)\w*")
-_THAWS = re.compile(r"\b(?:thaw\w*|defrost\w*|slack(?:ed)? out)\b")
-_STANDS = re.compile(r"\b(?:leave|left|let|stand|stands|sit|sits|hang|hung|lay|lie|lies|dry|air-dry|temper|come up|put)\b")
-_NOT_WARM = re.compile(r"\b(?:not|never|don't|nor|no)\b[^.;]{0,30}\b(?:counter\w*|room|bench|sink|table|kitchen)\b")
-_RESINOUS = re.compile(r"(?<!no )(?<!not )(?<!never )\b(?:pine|spruce|fir|larch|cypress|redwood|cedar(?! plank))\b(?! nuts?\b| honey\b| plank)")
+_AIR_TO_INSIDE = Pattern(r"\d+ ?°? ?[cf]? to \d+ ?°? ?[cf]\b")
+_FIRE_BEFORE = Pattern(r"\b(?:smoke|roast|bake|cook)\w*(?: it| the \w+)?(?: at)?\s*$", re.I)
+_OF_THE_COLD = Pattern(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|w/?i|cold room|cure|cured|stays?|keep|kept|bag)\b[^.;]{0,28}$", re.I)
+_FOR_A = Pattern(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b|^\W*an? (?:week|month)\b")
+_REHEATS = Pattern(r"\bre-?(?:heat|warm)\w*")
+_THAWS = Pattern(r"\b(?:thaw\w*|defrost\w*|slack(?:ed)? out)\b")
+_STANDS = Pattern(r"\b(?:leave|left|let|stand|stands|sit|sits|hang|hung|lay|lie|lies|dry|air-dry|temper|come up|put)\b")
+_NOT_WARM = Pattern(r"\b(?:not|never|don't|nor|no)\b[^.;]{0,30}\b(?:counter\w*|room|bench|sink|table|kitchen)\b")
+_RESINOUS = Pattern(r"(?<!no )(?<!not )(?<!never )\b(?:pine|spruce|fir|larch|cypress|redwood|cedar(?! plank))\b(?! nuts?\b| honey\b| plank)")
 _HEAT = ("smoke", "cook", "wrap")
-_LOOSE_TIME = re.compile(r"\b(few|several) (weeks|days|hours)\b")
-_HURRY = re.compile(r"\s*(?:days?\b|d\b)?\s*\(?(?:if|when|in a|at a|will do)\b[^.;)]{0,18}\b(?:hurr\w*|rush\w*|pinch|push|short|pressed|needed)\b")
-_PER = re.compile(r"\s*(?:per|for (?:each|every)|each|every|a|an|to the|/)\s*")
-_MORE = re.compile(r"\bplus\s*(?:an? extra |another )?$|\+\s*$")
+_LOOSE_TIME = Pattern(r"\b(few|several) (weeks|days|hours)\b")
+_HURRY = Pattern(r"\s*(?:days?\b|d\b)?\s*\(?(?:if|when|in a|at a|will do)\b[^.;)]{0,18}\b(?:hurr\w*|rush\w*|pinch|push|short|pressed|needed)\b")
+_PER = Pattern(r"\s*(?:per|for (?:each|every)|each|every|a|an|to the|/)\s*")
+_MORE = Pattern(r"\bplus\s*(?:an? extra |another )?$|\+\s*$")
 _LIKE_AIR = frozenset(["smoke", "cook"])
 
 
@@ -79,7 +80,7 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
             low, high = value
             of = _of(sentence, low, high, before, after)
             passing = of == "meat" and bool(_PASSING.match(after) or (_PASSING_BEFORE.search(before) and re.search(r"\b(?:before|within)\b", after)))
-            if re.search(r"\b(?:above|for (?:each|every)|each|every)\b", after[:14]) and bit.unit == "degree" and low < 30:
+            if bit.unit == "degree" and low < 30 and re.search(r"\b(?:above|for (?:each|every)|each|every)\b", after[:14]):
                 continue
             if of == "meat" and sentence.phase in ("smoke", "cook") and low < high and _AIR_TO_INSIDE.match(page.low, bit.start) and _FIRE_BEFORE.search(before):
                 found.append(Temperature(low, low, "oven" if sentence.phase == "cook" else "smoker", bit, sentence))
@@ -560,21 +561,21 @@ def _fraction(value: float) -> Fraction:
     return Fraction(value).limit_denominator(1000)
 
 
-WEIGHT = re.compile(
+WEIGHT = Pattern(
     r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with|kg|lb|pound|kilo) weight|drop[- ]?lids?\b|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|nothing (?:can )?floats?|(?:can't|cannot|won't|doesn't|don't) float|(?:from|stops? (?:it|them)) floating|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
-TURN = re.compile(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
-TURN_NOT = re.compile(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
-VESSEL = re.compile(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler)\b", re.I)
-MATERIAL = re.compile(r"\b(?:galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
+TURN = Pattern(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
+TURN_NOT = Pattern(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
+VESSEL = Pattern(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler)\b", re.I)
+MATERIAL = Pattern(r"\b(?:galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
-_CORE = re.compile(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
-_NUMBERED_DAY = re.compile(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
+_CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
+_NUMBERED_DAY = Pattern(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
 _OUT_OF_THE_CURE = frozenset(["rinse", "soak", "dry", "smoke", "cook"])
 # What is kept for another piece, not for a second rub of this one.
-_KEPT_BACK = re.compile(
+_KEPT_BACK = Pattern(
     r"\b(?:other half|rest|remainder|remaining|leftover|left over|what is left|extra|surplus)\b[^.;]{0,30}\b(?:next (?:one|time|batch|belly|piece|ham)|another (?:time|batch|belly|piece|ham)|later use|keeps? (?:in|for)|(?:in|to) a jar)\b"
     r"|\b(?:save|keep|store|reserve)\b[^.;]{0,25}\b(?:rest|remainder|other half|extra|leftover|surplus)\b[^.;]{0,20}\b(?:for (?:the )?(?:next|another)|for later|in a jar|for other)\b"
 )
@@ -658,7 +659,7 @@ def _round_the_cure(sentences: list[Sentence], cures: list[Sentence]) -> list[Se
     return [sentence for sentence in sentences[first : sentences.index(cures[-1])] if sentence.phase in quiet]
 
 
-def _first(reader: Reader, sentences: list[Sentence], pattern: re.Pattern[str]) -> Mention | None:
+def _first(reader: Reader, sentences: list[Sentence], pattern: Pattern) -> Mention | None:
     for sentence in sentences:
         place = sentence.find(pattern)
         if place is not None:

@@ -12,23 +12,24 @@ from msgspec.structs import replace
 
 from overhaul.reading import lexicon
 from overhaul.reading.lines import Block
+from overhaul.reading.patterns import Pattern
 from overhaul.reading.tree import Chain
 from overhaul.recipe.model import CURING_SALTS, Product
 from overhaul.recipe.products import product_of
-from overhaul.text import Page, Place
+from overhaul.text import Page, Place, bare
 
-_COMPONENT = re.compile(
+_COMPONENT = Pattern(
     r"\b(?:brine|pickle|rub|spices?|spice mix|blend|crust|glaze|sauce|mop|spritz|pot|meat|serve|serving|finish|method|directions?|instructions?|steps|ingredients?|notes?|equipment|procedure|storage|holding|service|day|cook|smoke|cure|to \w+|for \w+)\b", re.I
 )
-_PART_OF = re.compile(r"\b(?:brine|pickle|rub|spices?|crust|glaze|cure|pot|meat|finish|method|directions?|instructions?|steps|ingredients?|notes?|equipment|procedure|storage|service|to \w+|for \w+)\b", re.I)
-_FOR = re.compile(r"(?:for|to) ", re.I)
-_NUMBERED_RECIPE = re.compile(r"\s*(?:#+\s*)?(?:recipe|card)\s*(?:no\.?\s*)?#?\d+\b", re.I)
-_VERSION = re.compile(r"\b(?:(?:wet|dry|immersion|pumped|injected|brined|box)(?:[- ](?:cure[sd]?|brine[sd]?|salted|rub(?:bed)?))?\s*(?:version|way|method|cure)?|(?:version|method|option|way)\s*(?:\d|[ab]\b|one|two|i{1,2}\b))\s*:?$", re.I)
-_WAY = re.compile(r"\b(?:way|version|option)\b", re.I)
-_LABEL = re.compile(r"\s*(?:\d+[.)]\s*)?(?:for (?:the )?|to (?:make|finish as) )?([A-Za-z ]{4,24}?)\s*(?::|\s[–—-]\s)", re.I)
-_TOGETHER = re.compile(r"\b(?:both|either|each of them|all of (?:it|them)|all the (?:meat|beef))\b", re.I)
+_PART_OF = Pattern(r"\b(?:brine|pickle|rub|spices?|crust|glaze|cure|pot|meat|finish|method|directions?|instructions?|steps|ingredients?|notes?|equipment|procedure|storage|service|to \w+|for \w+)\b", re.I)
+_FOR = Pattern(r"(?:for|to) ", re.I)
+_NUMBERED_RECIPE = Pattern(r"\s*(?:#+\s*)?(?:recipe|card)\s*(?:no\.?\s*)?#?\d+\b", re.I)
+_VERSION = Pattern(r"\b(?:(?:wet|dry|immersion|pumped|injected|brined|box)(?:[- ](?:cure[sd]?|brine[sd]?|salted|rub(?:bed)?))?\s*(?:version|way|method|cure)?|(?:version|method|option|way)\s*(?:\d|[ab]\b|one|two|i{1,2}\b))\s*:?$", re.I)
+_WAY = Pattern(r"\b(?:way|version|option)\b", re.I)
+_LABEL = Pattern(r"\s*(?:\d+[.)]\s*)?(?:for (?:the )?|to (?:make|finish as) )?([A-Za-z ]{4,24}?)\s*(?::|\s[–—-]\s)", re.I)
+_TOGETHER = Pattern(r"\b(?:both|either|each of them|all of (?:it|them)|all the (?:meat|beef))\b", re.I)
 _TAIL = frozenset(["cool", "store", "slice", "rest"])
-_STRUCK_ASIDE = re.compile(r"[-=_*~#. ]{3,}$")
+_STRUCK_ASIDE = Pattern(r"[-=_*~#. ]{3,}$")
 
 
 class Part(Struct, frozen=True):
@@ -104,8 +105,8 @@ def recipes(page: Page, found: list[Block]) -> list[Part]:
     return [_taken_over(page, part, [other for other in parts if other is not part]) for part in parts]
 
 
-_SAME = re.compile(r"\b(?:same as|as for|follow|make (?:it )?(?:like|as))\s+(?:the\s+|our\s+)?([a-z][a-z .'&-]{1,40}?)(?:\s+(?:recipe|method|above|below))*\s*(?:,|\()?\s*(?:thr(?:ough|u)|to|until|till|up to|as far as)\s+(?:the end of\s+)?step\s+(\d+)")
-_SAME_ALL = re.compile(r"\b(?:same as|as for|follow|make (?:it )?(?:like|as))\s+(?:the\s+|our\s+)?([a-z](?:[a-z '&-]|\.(?=[a-z]\b)){1,40}?)()(?:\s+(?:recipe|method|above|below))*\s*(?:[.;,(\n]|$)")
+_SAME = Pattern(r"\b(?:same as|as for|follow|make (?:it )?(?:like|as))\s+(?:the\s+|our\s+)?([a-z][a-z .'&-]{1,40}?)(?:\s+(?:recipe|method|above|below))*\s*(?:,|\()?\s*(?:thr(?:ough|u)|to|until|till|up to|as far as)\s+(?:the end of\s+)?step\s+(\d+)")
+_SAME_ALL = Pattern(r"\b(?:same as|as for|follow|make (?:it )?(?:like|as))\s+(?:the\s+|our\s+)?([a-z](?:[a-z '&-]|\.(?=[a-z]\b)){1,40}?)()(?:\s+(?:recipe|method|above|below))*\s*(?:[.;,(\n]|$)")
 
 
 def _taken_over(page: Page, part: list[Block], others: list[list[Block]]) -> Part:
@@ -152,7 +153,7 @@ def _begins(page: Page, found: list[Block], index: int) -> bool:
     if not (marked or numbered or block.kind == "heading" or _gap_before(page, found, index)):
         return False  # most blocks: nothing but a break or a heading begins a recipe
     text = page.plain[block.place.start : block.place.end].strip()
-    words = re.sub(r"^[#*_\s]+|[*_:\s]+$", "", text)
+    words = bare(text)
     if not words or len(words) > 90:
         return False
     if _NUMBERED_RECIPE.match(text):
@@ -192,7 +193,7 @@ def _versions(page: Page, found: list[Block]) -> list[Part]:
     heads = [index for index, block in enumerate(found) if block.kind == "heading"]
     segments: list[tuple[str, int, int]] = []
     for position, head in enumerate(heads):
-        name = re.sub(r"^[#*_\s]+|[*_:\s]+$", "", page.words(found[head].place))
+        name = bare(page.words(found[head].place))
         if _VERSION.search(name):
             segments.append((name, head, heads[position + 1] if position + 1 < len(heads) else len(found)))
     segments = [segment for segment in segments if (holds := _holds(page, found[segment[1] : segment[2]])).salt and holds.measured > 1]
@@ -217,7 +218,7 @@ def _headed(page: Page, found: list[Block]) -> list[Way]:
     made: list[Way] = []
     kinds: set[Product | str] = set()
     for position, head in enumerate(heads):
-        name = re.sub(r"^[#*_\s]+|[*_:\s]+$", "", page.words(found[head].place))
+        name = bare(page.words(found[head].place))
         product = product_of(name)
         if product is None and not _WAY.search(name):
             continue

@@ -8,6 +8,7 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from overhaul.reading import lexicon, units
+from overhaul.reading.patterns import Pattern
 from overhaul.recipe.method import Sentence
 from overhaul.recipe.method_ingredients import Taking, unmeasured
 from overhaul.recipe.model import (
@@ -18,7 +19,7 @@ from overhaul.recipe.naming import Draft
 from overhaul.recipe.parts import Part
 from overhaul.text import Page, Place
 
-_REST_ICE = re.compile(r"\b(?:rest|remainder|remaining|balance)\b[^.;]{0,24}\b(?:as|in) (?:the form of )?(?:[\d½¼¾⅓⅔][\d ./½¼¾⅓⅔]* ?[a-z]+\.? (?:of )?)?(ice)\b")
+_REST_ICE = Pattern(r"\b(?:rest|remainder|remaining|balance)\b[^.;]{0,24}\b(?:as|in) (?:the form of )?(?:[\d½¼¾⅓⅔][\d ./½¼¾⅓⅔]* ?[a-z]+\.? (?:of )?)?(ice)\b")
 
 
 def take_from_method(page: Page, parts: list[Part], told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> None:

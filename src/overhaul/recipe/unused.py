@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from overhaul.reading import lexicon
+from overhaul.reading.patterns import Pattern
 from overhaul.reading.tree import Word, parse
 from overhaul.recipe.method import COLD_PLACE, MEAT_WORD, UNSURE_PLACE, WARM_PLACE
 from overhaul.recipe.model import Amount, Ingredient, Recipe, Step
@@ -17,7 +17,7 @@ _SMALL = frozenset(
     "a an the this that these those it its is are was were be been being and or but nor so of in on at to from by with without for as if than then when while until till til into onto over under up down out off per about each every all any some not no do don't does did has have had will would can could should must may you your i we they them he she his her their our there here just very more most much well too also again only own such".split()
 )
 # Words that settle what a line means beside its amounts: how full, how thick, which side bare, day or night.
-_SETTLING = re.compile(
+_SETTLING = Pattern(
     r"\b(?:(?:as heavy as|equal weight|same weight|by weight|weigh\w*)[^,;.]{0,20}|scant|heap\w*|level|rounded|thick\w*|trim\w*(?: of)? (?:all )?fat|fat (?:off|on|cap)|no fat|skin\w*|rind\w*|bone\w*|frozen|overnight|o/n|inside|internal\w*|middle|centre|center|cold|hot|warm|ice|every other|other day|day|night|am/pm|dense|light flake|packed|pkd|crushed|flaked?|cubes?|whole|ground|coarse\w*|cracked|nitrite|nitrate|in all|for the pair|each|apiece)\b"
 )
 _TELLING = (_SETTLING, COLD_PLACE, WARM_PLACE, UNSURE_PLACE, VESSEL, MATERIAL, WEIGHT, TURN, MEAT_WORD)
@@ -62,7 +62,7 @@ def _of_step(step: Step) -> list[Place]:
     return places + [use.place for use in step.uses]
 
 
-def _of_words(low: str, start: int, patterns: tuple[re.Pattern[str], ...]) -> list[Place]:
+def _of_words(low: str, start: int, patterns: tuple[Pattern, ...]) -> list[Place]:
     """What tells of a place, a vessel, a weight on top."""
     return [Place(start + match.start(), start + match.end()) for pattern in patterns for match in pattern.finditer(low)]
 

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from overhaul import facts
 from overhaul.house import House
 from overhaul.reading import units
+from overhaul.reading.patterns import Pattern
 from overhaul.recipe import masses
 from overhaul.recipe.model import (
     CURING_SALTS,
@@ -27,10 +28,10 @@ from overhaul.recipe.parts import Part
 from overhaul.span import Span, added, between
 from overhaul.text import Page, Place
 
-_EQUAL_WEIGHT = re.compile(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b")
+_EQUAL_WEIGHT = Pattern(r"\b(?:equal weights?|same weight|by weight|weigh(?:ed|s)?|equal parts by weight)\b")
 _ICE_ALIKE = ("equal weight", "equal parts by weight", "the same weight of ice", "the same weight in ice", "weight for weight")
 _TOGETHER = ("meat + water", "meat and water", "meat plus water")
-_LABEL = re.compile(r"\b(?:curing salt|pink salt|cure)\b[^.%\n]{0,40}?(\d+(?:\.\d+)?) ?%\s*(?:of )?(?:sodium )?nitrite\b")
+_LABEL = Pattern(r"\b(?:curing salt|pink salt|cure)\b[^.%\n]{0,40}?(\d+(?:\.\d+)?) ?%\s*(?:of )?(?:sodium )?nitrite\b")
 _MATTERING = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate"])
 
 
@@ -104,7 +105,7 @@ def strength_in_a_note(page: Page, sections: list[Section]) -> list[Section]:
     return [replace(section, ingredients=tuple(replace(item, strength=strength) if item is salts[0] else item for item in section.ingredients)) for section in sections]
 
 
-_ON_DRY = re.compile(r"\b(?:dry|rub(?:bed|bing)?|box|salting)\b", re.I)
+_ON_DRY = Pattern(r"\b(?:dry|rub(?:bed|bing)?|box|salting)\b", re.I)
 _IN_A_BRINE = ("immersion", "pumped", "pumped-immersion")
 
 
@@ -201,7 +202,7 @@ def rates(page: Page, sections: list[Section], process: Process, house: House) -
     return [replace(section, ingredients=tuple(filled(item) for item in section.ingredients)) for section in sections]
 
 
-_BRINE = re.compile(r"\b(?:brine|pickle)\b")
+_BRINE = Pattern(r"\b(?:brine|pickle)\b")
 
 
 def _of_the_brine(item: Ingredient) -> bool:

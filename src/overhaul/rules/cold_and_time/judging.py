@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from overhaul import facts
 from overhaul.findings import Cite
 from overhaul.reading import units
+from overhaul.reading.patterns import Pattern
 from overhaul.recipe.model import Fact, Process, Recipe, Step
 from overhaul.rules import words
 from overhaul.rules.rule import Case
@@ -107,13 +108,12 @@ def days(stay: Fact) -> tuple[float, float]:
     return low / 24, high / 24
 
 
-def said_in(text: str, words: tuple[str, ...], *patterns: re.Pattern[str]) -> Iterator[re.Match[str]]:
-    """What any of ``patterns``, which never reach over a full stop, find in the sentences that have one of ``words``: most pages are passed over so."""
+def said_in(text: str, *patterns: Pattern) -> Iterator[re.Match[str]]:
+    """What any of ``patterns``, which never reach over a full stop, find in ``text``, sentence by sentence."""
     start = 0
     for sentence in text.split("."):
-        if any(word in sentence for word in words):
-            for pattern in patterns:
-                yield from pattern.finditer(text, start, start + len(sentence))
+        for pattern in patterns:
+            yield from pattern.finditer(text, start, start + len(sentence))
         start += len(sentence) + 1
 
 

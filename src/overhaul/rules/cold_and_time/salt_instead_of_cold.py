@@ -17,7 +17,7 @@ from overhaul.text import Place
 
 def check(case: Case) -> Iterator[Finding]:
     start, text = case.recipe.own_words
-    for found in judging.said_in(text, ("salt", "brine"), phrases.SALT_FOR_COLD):
+    for found in judging.said_in(text, phrases.SALT_FOR_COLD):
         rest = text[found.end() : found.end() + 40].split(".")[0]
         if phrases.SPOKEN_AGAINST.search(judging.sentence_before(text, found.start())) or phrases.SALT_FOR_COLD_NOT.search(found[0] + rest):
             continue

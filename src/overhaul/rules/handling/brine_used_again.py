@@ -14,7 +14,7 @@ from overhaul.text import Place
 
 def check(case: Case) -> Iterator[Finding]:
     start, text = case.recipe.own_words
-    for found in judging.said_in(text, ("brine", "pickle", "bucket", "tub", "crock", "skim", "next"), phrases.BRINE_AGAIN, phrases.BRINE_KEPT_GOING):
+    for found in judging.said_in(text, phrases.BRINE_AGAIN, phrases.BRINE_KEPT_GOING):
         if phrases.BRINE_USED_ONCE.match(found[0]) or phrases.DISCARDED.search(judging.sentence_before(text, found.start())[-40:]) or phrases.DISCARDED.search(found[0]):
             continue
         if phrases.SAME_BATCH.search(text[found.start() :].split(".")[0]):

@@ -1,0 +1,136 @@
+"""Patterns that are asked of nearly every sentence and seldom found: compiled when first asked, and soon asked only where a match can be.
+
+``\\b(?:thawed|frozen hard)\\b`` cannot match a text without ``thawed`` and without ``frozen hard``, and to look for those takes a tenth
+of the time. What a match must hold is worked from the pattern itself, once it was asked often enough to be worth it.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Iterator
+from importlib import import_module
+from typing import Any
+
+_OFTEN = 60  # searches, after which the words are worked out
+_FEWEST_LETTERS, _MOST_WORDS = 3, 32  # shorter words, and more of them, rule out too little
+_ENOUGH = 4  # letters; then fewer words are better than longer ones
+
+
+class Pattern:
+    """A regular expression that answers as ``re`` does."""
+
+    __slots__ = ("_asked", "_compiled", "_fold", "_words", "flags", "pattern")
+
+    def __init__(self, pattern: str, flags: int = 0) -> None:
+        self.pattern = pattern
+        self.flags = flags
+        self._compiled: re.Pattern[str] | None = None
+        self._words: tuple[str, ...] = ()
+        self._fold = False
+        self._asked = 0
+
+    def _made(self) -> re.Pattern[str]:
+        compiled = self._compiled
+        if compiled is None:
+            compiled = self._compiled = re.compile(self.pattern, self.flags)
+        return compiled
+
+    def _cannot(self, text: str, start: int = 0, end: int = sys.maxsize) -> bool:
+        """Whether no match can be in ``text`` from ``start`` to ``end``."""
+        if self._words:
+            if start or end != sys.maxsize:
+                text = text[start:end]
+            if self._fold:
+                if not text.isascii():
+                    return False  # some letters beyond it are one with an s or a k
+                text = text.lower()
+            for word in self._words:  # noqa: SIM110 - all() takes twice as long
+                if word in text:
+                    return False
+            return True
+        if self._asked >= 0:
+            self._asked += 1
+            if self._asked > _OFTEN:
+                self._asked = -1
+                self._fold = bool(self._made().flags & re.IGNORECASE)
+                self._words = words(self.pattern, self.flags)
+        return False
+
+    def search(self, text: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
+        return None if self._cannot(text, start, end) else self._made().search(text, start, end)
+
+    def finditer(self, text: str, start: int = 0, end: int = sys.maxsize) -> Iterator[re.Match[str]]:
+        return iter(()) if self._cannot(text, start, end) else self._made().finditer(text, start, end)
+
+    def sub(self, new: Any, text: str) -> str:
+        return text if self._cannot(text) else self._made().sub(new, text)
+
+    def match(self, text: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
+        return self._made().match(text, start, end)
+
+    def fullmatch(self, text: str) -> re.Match[str] | None:
+        return self._made().fullmatch(text)
+
+
+def words(pattern: str, flags: int = 0) -> tuple[str, ...]:
+    """Words of which every match of ``pattern`` holds at least one, in small letters where it ignores the case; none where nothing is certain."""
+    parser = import_module("re._parser")
+    tree = parser.parse(pattern, flags)
+    folds = bool(tree.state.flags & re.IGNORECASE)
+    found = _of_sequence(list(tree))
+    if found is None or len(found) > _MOST_WORDS or min(map(len, found)) < _FEWEST_LETTERS:
+        return ()
+    every = {word.lower() if folds else word for word in found}
+    return tuple(sorted(word for word in every if not any(other in word for other in every - {word})))
+
+
+def _of_sequence(tree: list[Any]) -> frozenset[str] | None:
+    """Of what follows one upon the other each is a choice: the fewest words that are long enough."""
+    choices: list[frozenset[str]] = []
+    run = ""
+    for kind, value in tree:
+        name = str(kind)
+        if name == "LITERAL":
+            run += chr(value)
+            continue
+        if name in ("AT", "ASSERT", "ASSERT_NOT"):
+            continue  # of no width: what is before and behind it stands together
+        if run:
+            choices += [frozenset([run]), frozenset(run + begun for begun in _begun(name, value))]  # ``re`` takes out what choices begin with in common
+            run = ""
+        if (inner := _of_one(name, value)) is not None:
+            choices.append(inner)
+    if run:
+        choices.append(frozenset([run]))
+    return max(choices, key=lambda one: (min(_ENOUGH, *map(len, one)), -len(one), min(map(len, one))), default=None)
+
+
+def _begun(name: str, value: Any) -> list[str]:
+    """The letters that a choice may begin with; an empty word where nothing is certain."""
+    if name == "SUBPATTERN" and not value[1] and not value[2]:
+        inner = list(value[3])
+        return _begun(str(inner[0][0]), inner[0][1]) if inner and str(inner[0][0]) in ("BRANCH", "SUBPATTERN") else [_letters(inner)]
+    return [_letters(list(branch)) for branch in value[1]] if name == "BRANCH" else [""]
+
+
+def _letters(tree: list[Any]) -> str:
+    found = ""
+    for kind, value in tree:
+        if str(kind) != "LITERAL":
+            break
+        found += chr(value)
+    return found
+
+
+def _of_one(name: str, value: Any) -> frozenset[str] | None:
+    if name == "BRANCH":
+        every = [_of_sequence(list(branch)) for branch in value[1]]
+        return None if any(one is None for one in every) else frozenset().union(*(one for one in every if one is not None))
+    if name == "SUBPATTERN":
+        return _of_sequence(list(value[3])) if not value[1] and not value[2] else None  # one with flags of its own may fold
+    if name in ("MAX_REPEAT", "MIN_REPEAT", "POSSESSIVE_REPEAT"):
+        return _of_sequence(list(value[2])) if value[0] > 0 else None
+    if name == "ATOMIC_GROUP":
+        return _of_sequence(list(value))
+    return None
