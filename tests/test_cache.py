@@ -114,7 +114,7 @@ def test_an_audit_comes_back_from_its_bytes(finding: Finding, text: str, titles:
 
 def test_every_part_of_an_audit_that_a_report_reads_is_in_its_bytes() -> None:
     """What is shown of it is made after the audits, for one report, and is never kept."""
-    assert set(pipeline.Audited.__struct_fields__) == {"file", "page", "titles", "findings", "unreadable"} | {"recipes", "seconds", "shown"}
+    assert set(pipeline.Audited.__struct_fields__) == {"file", "page", "titles", "listed", "findings", "unreadable"} | {"recipes", "seconds", "shown"}
 
 
 def test_a_real_audit_with_remedies_and_sources_comes_back() -> None:
