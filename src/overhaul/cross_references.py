@@ -149,12 +149,16 @@ class _Binder:
 
     def _named(self, pointer: Pointer, here: Spot) -> list[Spot]:
         """The recipes with a name among the words of ``pointer``, the longest such name, without the one that points."""
-        words = _tokens(pointer.words)[: 4 * _MOST_TOKENS]
+        words = _tokens(_OWN_NUMBER.sub(" ", pointer.words))[: 4 * _MOST_TOKENS]
+        if pointer.number is None and words and words[0].isdigit():
+            words = words[1:]
         for keys, of in ((self._names, None), (self._sounds, _sound)):
             said = words if of is None else [of(word) for word in words]
             for length in range(min(_MOST_TOKENS, len(said)), 0, -1):
                 # A name alone begins the words; the name beside a number may stand anywhere among them.
                 for start in range(1 if pointer.number is None else len(said) - length + 1):
+                    if said[start].isdigit() and length > 1:
+                        continue  # so many of it, and no part of its name
                     spots = [spot for spot in keys.get(tuple(sorted(said[start : start + length])), ()) if spot != here]
                     if spots and not (length == 1 and of is not None):
                         return spots
@@ -178,7 +182,7 @@ def _tokens(text: str) -> list[str]:
 
 def _sound(word: str) -> str:
     """A word without what is misspelt most: its vowels and its doubled letters. “Pastrammi” is “pastrami”."""
-    return word if word.isdigit() else _DOUBLED.sub(r"\1", _VOWELS.sub("", word))
+    return word if word.isdigit() else _DOUBLED.sub(r"\1", _VOWELS.sub("", word.replace("ck", "k")))
 
 
 def _of_file_name(file: str) -> Iterator[tuple[bool, int, int]]:

@@ -37,11 +37,11 @@ class Audited(Struct, frozen=True):
     page: Page | None = None
     recipes: tuple[Recipe, ...] = ()
     titles: tuple[str, ...] = ()
-    listed: tuple[Listed, ...] = ()  # only of an audit
     findings: tuple[Finding, ...] = ()
     unreadable: str | None = None
     seconds: dict[str, float] = field(default_factory=dict)
     shown: bytes | None = None  # its recipes as the HTML report shows them, where that is asked for (showing.py)
+    listed: tuple[Listed, ...] = ()  # what a binder's index has of its recipes, where it was audited
 
     @property
     def title(self) -> str | None:

@@ -12,10 +12,10 @@ from overhaul.text import Place
 
 _NUMBERED = re.compile(r"\b(?:p\.|pg\.?|page|(card))\s*(?:no\.?\s*|#\s*)?(\d{1,4})\b(?!\s*(?:/|of|-of-)\s*\d)(?![\d.]*\d)")
 _ONLY_NUMBER = re.compile(r"[\W_]*(?:p\.|pg\.?|page|card)\s*(?:no\.?\s*|#\s*)?\d{1,4}[\W_]*")
-_SENT_OR_OLD = re.compile(r"(?:\b(?:see(?: also)?|from|cf\.?|was|formerly|old|of|to|than|with|like|for)|->|→|\bbk\.?)\W*$")
+_SENT_OR_OLD = re.compile(r"(?:\b(?:see(?: also)?|from|cf\.?|was|formerly|old|of|to|than|with|like|for)|->|→)\W*$")
 # A number of something that is no page of this binder, before it and behind it.
 _OTHER_KIND = re.compile(r"\b(?:web|home|title|front|facing|back|next|index|credit|time|note|score|business|gift|rate|debit|post|id|punch|sim|report|batch|key)[- ]*$")
-_MOVED = re.compile(r"\b(?:copied|copy|was|were|formerly|old|replac\w+|supersed\w+|retyped|moved|cont(?:inued|'?d)?\.?|carried over|turn(?: over)?(?: to)?)\b[^.;]*$|->\s*$")
+_MOVED = re.compile(r"\b(?:copied|copy|was|were|formerly|old|replac\w+|supersed\w+|retyped|moved|cont(?:inued|'?d)?|carried over|turn(?: over)?(?: to)?)\b\.?[^.;]*$|->\s*$")
 _BEHIND_ELSEWHERE = re.compile(r"\s*[,)]?\s*(?:of|in|from)\s+(?!(?:this|the|our)\s+(?:binder|file|box|folder|recipes?|cards?)\b)")
 _ELSEWHERE = re.compile(
     r"\b(?:food codes?|codes?|manuals?|(?:cook|hand|text|note|log|guide|work)[- ]?books?|books?|bks?\.|guides?|guidelines?|regulations?|regs?|rules|cfr|fsis|fda|usda|efsa|leaflets?|booklets?|pamphlets?|brochures?|magazines?|journals?"
@@ -23,16 +23,17 @@ _ELSEWHERE = re.compile(
 )
 _CUE = re.compile(r"\b(?:see|use|same|as for|as on|as in|per|with|add|make|follow|go(?:es)? (?:to|with)|recipe|batch|brines?|rub|cure|spice\w*|mix|blend|sauce|glaze|pickle|method|steps?|from|on)\b|[(:]\s*$")
 _STEP_BEFORE = re.compile(r"\bsteps?\s+(?:\d{1,2}\s*(?:-|to|and|&|thr(?:ough|u))\s*)?(\d{1,2})\s*(?:on|of|from|in|at|,|\()?\s*(?:the\s+)?$")
-_ENDS = re.compile(r"(?<!\b\w)(?<!\bpg)[.;!?](?:\s|$)|\n|\r")
+_ENDS = re.compile(r"(?<!\b\w)(?<!\bpg)(?<!\bcont)(?<!\bno)[.;!?](?:\s|$)|\n|\r")
 _SIGNED = re.compile(r"[ \t>*_#-]*signed[ -]off\b")
 # A recipe named without a number: “1 recipe pickling spice”, “as for the pastrami”, “our corned beef brine”.
 _NAMED = re.compile(
-    r"\b(?:(?:recipe|batch)(?:e?s)?(?:\s+of)?|(?:same|brine|cure|rub|cook|smoke|season|spice|finish|done?)\s+as(?:\s+(?:for|in|with))?|as\s+(?:for|in|with)|like|see|follow|our|house)\s+(?:the\s+|our\s+|my\s+|house\s+)*([a-z][a-z0-9.#'& -]{2,60})"
+    r"\b(?:(?:recipe|batch)(?:e?s)?(?:\s+of)?|(?:same|brine|cure|rub|cook|smoke|season|spice|finish|done?)\s+as(?:\s+(?:for|in|with))?|as\s+(?:for|in|with)|like|see|follow|our|house)\s+(?:the\s+|our\s+|my\s+|house\s+)*(?!p\.|pg\b|page\b|cards?\b|steps?\b)([a-z][a-z0-9.#'& -]{2,60})"
     r"|\b(?:use|make|mix|with|add)\s+(?:the\s+|our\s+|my\s+|a\s+)+([a-z][a-z0-9.#'& -]{2,60}?)\s+recipe\b"
 )
 _NAMES = re.compile(r"\b(?:recipe|batch|as|like|see|follow|our|house)")
-_SAME_AS = re.compile(r"\b(?:same as|as for)\b")
+_SAME_AS = re.compile(r"\b(?:same as|as for)\b(?!\s+(?:the\s+)?(?:above|below|before|last|first|second|third|next|other|others|previous|usual|always|ever|that|this|it|them|any|all|every\w*)\b)")
 _MOST = 200  # pointers of one recipe
+_MOST_STEPS = 9_999
 _MOST_WORDS = 120  # characters
 _MOST_NAMES = 20
 _HEAD, _FOOT = 3, 2  # lines, blank ones not counted, that may be a page number alone
@@ -49,7 +50,7 @@ def _name(recipe: Recipe) -> str:
     """The title; of a page whose head is its number, what stands below it."""
     if _ONLY_NUMBER.fullmatch(recipe.title.lower()) is None:
         return recipe.title
-    below = (line.text.strip() for line in recipe.lines if line.kind in ("title", "note", "heading"))
+    below = (line.text.strip() for line in recipe.lines[:_HEAD] if line.kind != "ingredient")
     return next((text for text in below if text and _ONLY_NUMBER.fullmatch(text.lower()) is None and len(text) <= _MOST_WORDS), recipe.title)
 
 
@@ -93,8 +94,7 @@ def _pointers(recipe: Recipe) -> Iterator[Pointer]:
     yield from found[:_MOST]
     start, text = recipe.own_words
     if _NAMES.search(text) is not None:
-        taken = [one.place for one in found]
-        yield from _bare(recipe, start, kinds, taken)
+        yield from (one for one in _bare(recipe, start, kinds) if not any(other.line == one.line and one.words in other.words for other in found))
 
 
 def _numbered(recipe: Recipe, sent: Reference, kind: LineKind) -> Pointer | None:
@@ -113,20 +113,20 @@ def _numbered(recipe: Recipe, sent: Reference, kind: LineKind) -> Pointer | None
     before, clause = low[begin:at], low[begin:end]
     if _ELSEWHERE.search(clause) or _MOVED.search(before) or _BEHIND_ELSEWHERE.match(low, sent.place.end, end):
         return None
+    step = sent.step if sent.step is not None and sent.step <= _MOST_STEPS else None
     if number is None:
-        if sent.step is None or sent.to is None or _SAME_AS.match(sent.text.lower()) is None:
+        if step is None or sent.to is None or _SAME_AS.match(sent.text.lower()) is None:
             return None
-        return Pointer(sent.place, sent.line, sent.to[:_MOST_WORDS], step=sent.step)
+        return Pointer(sent.place, sent.line, sent.to[:_MOST_WORDS], step=step)
     if _OTHER_KIND.search(before) or (kind == "note" and not _CUE.search(before)):
         return None
-    step = sent.step
     if step is None and (told := _STEP_BEFORE.search(before)) is not None:
         step = int(told[1])
     words = f"{before} {low[number.end() : end]}".strip()[:_MOST_WORDS]
     return Pointer(Place(number.start(), number.end()), sent.line, words, int(number[2]), number[1] is not None, step)
 
 
-def _bare(recipe: Recipe, start: int, kinds: dict[int, LineKind], taken: list[Place]) -> Iterator[Pointer]:
+def _bare(recipe: Recipe, start: int, kinds: dict[int, LineKind]) -> Iterator[Pointer]:
     """Names that a recipe of the binder may have. What this recipe calls a list of its own is that list."""
     own = {section.name.lower() for section in recipe.sections if section.name}
     page, count = recipe.page, 0
@@ -135,7 +135,7 @@ def _bare(recipe: Recipe, start: int, kinds: dict[int, LineKind], taken: list[Pl
         group = 1 if found[1] else 2
         name = re.split(r"\.\s", found[group], maxsplit=1)[0].strip(" .-&'")
         line = page.line_at(found.start())
-        if kinds.get(line) in ("title", "blank") or name in own or any(place.start <= found.end() and found.start() <= place.end for place in taken):
+        if kinds.get(line) in ("title", "blank") or name in own:
             continue
         if _SIGNED.match(page.low, page.lines[line - 1].place.start):
             continue

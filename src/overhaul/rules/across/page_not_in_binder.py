@@ -33,5 +33,5 @@ RULE = Rule(
     sources=(CITE,),
     sound=binder_of(_LINE.format(41), SPICE),
     faulty=binder_of(_LINE.format(14), SPICE),
-    expect=("12:52-57", "Line 12 sends the cook to page 14; there is no page 14 among the 2 recipes audited. “Pickling spice” is page 41 (p41.txt). Is that the one?"),
+    expect=("12:53-58", "Line 12 sends the cook to page 14; there is no page 14 among the 2 recipes audited. “Pickling spice” is page 41 (p41.txt). Is that the one?"),
 )

@@ -29,5 +29,5 @@ RULE = Rule(
     sources=(CITE,),
     sound=binder_of(_LINE.format(2), SPICE),
     faulty=binder_of(_LINE.format(4), SPICE),
-    expect=("12:61-66", "Line 12 sends the cook to step 4 of page 41 (p41.txt), and the last step there is 2. Is a step missing there, or is another meant?"),
+    expect=("12:63-68", "Line 12 sends the cook to step 4 of page 41 (p41.txt), and the last step there is 2. Is a step missing there, or is another meant?"),
 )
