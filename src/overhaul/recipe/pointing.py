@@ -30,7 +30,7 @@ _NAMED = re.compile(
     r"\b(?:(?:recipe|batch)(?:e?s)?(?:\s+of)?|(?:same|brine|cure|rub|cook|smoke|season|spice|finish|done?)\s+as(?:\s+(?:for|in|with))?|as\s+(?:for|in|with)|like|see|follow|our|house)\s+(?:the\s+|our\s+|my\s+|house\s+)*(?!p\.|pg\b|page\b|cards?\b|steps?\b)([a-z][a-z0-9.#'& -]{2,60})"
     r"|\b(?:use|make|mix|with|add)\s+(?:the\s+|our\s+|my\s+|a\s+)+([a-z][a-z0-9.#'& -]{2,60}?)\s+recipe\b"
 )
-_NAMES = re.compile(r"\b(?:recipe|batch|as|like|see|follow|our|house)")
+_NAMES = ("recipe", "batch", " as ", " like ", " see ", "(see ", " follow ", " our ", " house ")  # each form of _NAMED has one
 _SAME_AS = re.compile(r"\b(?:same as|as for)\b(?!\s+(?:the\s+)?(?:above|below|before|last|first|second|third|next|other|others|previous|usual|always|ever|that|this|it|them|any|all|every\w*)\b)")
 _MOST = 200  # pointers of one recipe
 _MOST_STEPS = 9_999
@@ -89,12 +89,13 @@ def _has(recipe: Recipe, steps: list[tuple[int, int]]) -> dict[str, int]:
 
 
 def _pointers(recipe: Recipe) -> Iterator[Pointer]:
+    _, text = recipe.own_words
+    if not recipe.references and not any(word in text for word in _NAMES):
+        return
     kinds = {line.line: line.kind for line in recipe.lines}
     found = [pointer for one in recipe.references if (pointer := _numbered(recipe, one, kinds.get(one.line, "note"))) is not None]
     yield from found[:_MOST]
-    start, text = recipe.own_words
-    if _NAMES.search(text) is not None:
-        yield from (one for one in _bare(recipe, start, kinds) if not any(other.line == one.line and one.words in other.words for other in found))
+    yield from (one for one in _bare(recipe, kinds) if not any(other.line == one.line and one.words in other.words for other in found))
 
 
 def _numbered(recipe: Recipe, sent: Reference, kind: LineKind) -> Pointer | None:
@@ -126,20 +127,32 @@ def _numbered(recipe: Recipe, sent: Reference, kind: LineKind) -> Pointer | None
     return Pointer(Place(number.start(), number.end()), sent.line, words, int(number[2]), number[1] is not None, step)
 
 
-def _bare(recipe: Recipe, start: int, kinds: dict[int, LineKind]) -> Iterator[Pointer]:
+def _bare(recipe: Recipe, kinds: dict[int, LineKind]) -> Iterator[Pointer]:
     """Names that a recipe of the binder may have. What this recipe calls a list of its own is that list."""
     own = {section.name.lower() for section in recipe.sections if section.name}
     page, count = recipe.page, 0
-    end = page.lines[min(max(recipe.last_line, 1), len(page.lines)) - 1].place.end
-    for found in _NAMED.finditer(page.low, start, end):
-        group = 1 if found[1] else 2
-        name = re.split(r"\.\s", found[group], maxsplit=1)[0].strip(" .-&'")
-        line = page.line_at(found.start())
-        if kinds.get(line) in ("title", "blank") or name in own:
+    for line in _lines_with(recipe, _NAMES):
+        place = page.lines[line - 1].place
+        if kinds.get(line) in ("title", "blank") or _SIGNED.match(page.low, place.start):
             continue
-        if _SIGNED.match(page.low, page.lines[line - 1].place.start):
-            continue
-        yield Pointer(Place(found.start(group), found.start(group) + len(name)), line, name, bare=True)
-        count += 1
-        if count == _MOST_NAMES:
-            return
+        for found in _NAMED.finditer(page.low, place.start, place.end):
+            group = 1 if found[1] else 2
+            name = found[group].split(". ", 1)[0].strip(" .-&'")
+            if name in own:
+                continue
+            yield Pointer(Place(found.start(group), found.start(group) + len(name)), line, name, bare=True)
+            count += 1
+            if count == _MOST_NAMES:
+                return
+
+
+def _lines_with(recipe: Recipe, words: tuple[str, ...]) -> list[int]:
+    """The numbers of the lines in which one of ``words`` stands; a blank at its ends may be the end of a line."""
+    start, text = recipe.own_words
+    found = set()
+    for word in words:
+        at = text.find(word)
+        while at >= 0:
+            found.add(recipe.page.line_at(start + at + len(word) - len(word.lstrip())))
+            at = text.find(word, at + 1)
+    return sorted(found)
