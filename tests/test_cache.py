@@ -123,6 +123,15 @@ def test_a_real_audit_with_remedies_and_sources_comes_back() -> None:
     assert kept.unpacked(kept.packed(audited) or b"", "a.txt").findings == audited.findings
 
 
+def test_what_an_index_has_of_it_is_read_without_its_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    audited = pipeline.audit(b"Corned beef   p. 7\n\n2 oz cure #1\n\n1. Stir in the spice (see p. 41).\n", "a.txt", HOUSE)
+    one = kept.keep(audited)
+    assert one.audited().listed == audited.listed
+    monkeypatch.setattr("zlib.decompressobj", _never)
+    assert one.head() == kept.Head(("Corned beef",), audited.listed, 0, True)
+    assert [(pointer.number, pointer.line) for pointer in one.head().listed[0].pointers] == [(41, 5)]
+
+
 @given(st.binary(max_size=60))
 def test_bytes_that_are_no_audit_are_refused(data: bytes) -> None:
     with pytest.raises(ValueError, match=r"."):

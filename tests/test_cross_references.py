@@ -119,6 +119,11 @@ def test_two_files_of_one_number_unless_the_line_names_one() -> None:
     assert shelf(tongue=TONGUE, p41=PICKLING, rub=rub).said() == []
 
 
+def test_of_many_files_of_one_number_three_are_named() -> None:
+    (said,) = shelf(**{"tongue.txt": TONGUE.format("Stir in the mix (see p. 41)."), **{f"s{number} p41.txt": PICKLING.replace("spice", f"mix {number}") for number in range(5)}}).said()
+    assert "and 5 files bear that number: s0 p41.txt (“Pickling mix 0”), s1 p41.txt (“Pickling mix 1”), s2 p41.txt (“Pickling mix 2”) and 2 more. Which is meant?" in said[3]
+
+
 def test_folders_may_be_numbered_apart() -> None:
     line = TONGUE.format("Stir in the mix (see p. 41).")
     assert shelf(**{"beef/tongue.txt": line, "beef/p41.txt": PICKLING, "pork/p41.txt": PICKLING}).said() == []
@@ -285,6 +290,19 @@ def test_it_counts_as_a_query_for_the_exit_status_and_is_handed_over(folder: Pat
     assert overhaul("audit", *pair, "--stop-at", "query").exit_code == 1  # type: ignore[attr-defined]
     assert overhaul("audit", *pair, "--stop-at", "fault").exit_code == 0  # type: ignore[attr-defined]
     assert "page 888" in overhaul("audit", *pair, "--handoff", "--stop-at", "never").output  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("form", ["plain", "json", "sarif", "html"])
+def test_what_another_title_holds_acts_on_nothing(form: str, tmp_path: Path, overhaul: Callable[..., object]) -> None:
+    """A title and a file name stand in a message about another page."""
+    (tmp_path / "tongue.txt").write_text(TONGUE.format("Stir in the red <b>spice</b>\x1b[31m\u202e (see p. 9)."))
+    (tmp_path / "p41 <i>.txt").write_text(PICKLING.replace("Pickling spice", "red <b>spice</b>\x1b[31m\u202e"))
+    output = overhaul("audit", tmp_path, "--as", form, "--stop-at", "never", "--no-cache").output  # type: ignore[attr-defined]
+    assert "Is that the one?" in " ".join(output.split())
+    assert not {"\x1b", "\u202e"} & set(output)
+    if form == "html":
+        assert "<b>spice" not in output
+        assert "p41 <i>" not in output
 
 
 def test_no_house_sheet_is_said_to_settle_it(folder: Path, overhaul: Callable[..., object], tmp_path: Path) -> None:

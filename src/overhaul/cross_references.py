@@ -8,10 +8,10 @@ or “card”, then on a line of its own, then as a number that a file name begi
 
 from __future__ import annotations
 
+import os.path
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from pathlib import PurePath
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -30,6 +30,7 @@ _VOWELS = re.compile(r"(?<!^)[aeiouy]+")
 _DOUBLED = re.compile(r"(.)\1+")
 _MOST_TOKENS = 6  # of a name
 _TITLED, _ALONE, _BEGINS = range(3)  # how a number is borne, best first
+_ALIKE = 64  # recipes of one name: so many more are told apart by it no longer
 _COMMON = 1_000  # recipes that share every word of a name: it is no name, and nothing is said to be missing
 
 Spot = tuple[int, int]  # a file, and a recipe of it
@@ -61,19 +62,29 @@ class _Found(Struct, frozen=True):
 _NOTHING = _Found()
 
 
+class _Borne(Struct, frozen=True):
+    """The recipes that bear a number, as nearly and as well as any; ``weak`` : only their file names begin with it."""
+
+    spots: tuple[Spot, ...] = ()
+    of: frozenset[Spot] = frozenset()
+    files: tuple[int, ...] = ()
+    weak: bool = False
+
+
 class _Binder:
     """The index: recipes by the numbers they bear and by their names. Built in one walk, asked in time that does not grow with it."""
 
     def __init__(self, files: list[str], titles: list[tuple[str, ...]], listed: list[tuple[Listed, ...]], unread: int) -> None:
         self.files, self.titles, self.listed, self.unread = files, titles, listed, unread
         self.recipes = sum(map(len, listed))
-        self._folders = [str(PurePath(file).parent) for file in files]
+        self._folders = [os.path.dirname(file) for file in files]
         self._numbers: dict[tuple[bool, int], list[tuple[int, Spot]]] = defaultdict(list)
         self._names: dict[Key, list[Spot]] = defaultdict(list)
         self._sounds: dict[Key, list[Spot]] = defaultdict(list)
         self._initials: dict[str, list[Spot]] = defaultdict(list)
         self._words: dict[str, list[Spot]] = defaultdict(list)
         self._held: dict[Key, bool] = {}
+        self._best: dict[tuple[bool, int, str], _Borne] = {}
         for file, recipes in enumerate(listed):
             self._add(file, recipes)
 
@@ -106,20 +117,27 @@ class _Binder:
             if spots:
                 return _Found(spots) if len({file for file, _ in spots}) == 1 else _NOTHING
             return _Found(missing=not pointer.bare and not self._any_like(pointer.words))
-        borne = self._numbers.get((pointer.card, pointer.number), ())
-        best = self._nearest(borne, here[0])
-        if not best:
+        best = self._bearing(pointer.card, pointer.number, here[0])
+        if not best.spots:
             return self._without_number(pointer, here, sheets, named)
-        if any(file == here[0] for file, _ in best):
-            own = tuple(spot for spot in best if spot[0] == here[0] and spot != here)
-            return _Found(own) if own else _NOTHING
-        if len({file for file, _ in best}) == 1:
-            return _Found(tuple(spot for spot in best if spot in named) or best)
-        meant = tuple(spot for spot in best if spot in named)
+        own = tuple((here[0], index) for index in range(len(self.listed[here[0]])) if (here[0], index) in best.of)
+        if own:
+            return _Found(tuple(spot for spot in own if spot != here))
+        meant = tuple(spot for spot in named if spot in best.of)
+        if len(best.files) == 1:
+            return _Found(meant or best.spots)
         if meant:
             return _Found(meant) if len({file for file, _ in meant}) == 1 else _Found(rivals=meant)
-        weak = all(how == _BEGINS for how, spot in borne if spot in best)
-        return _NOTHING if weak else _Found(rivals=best)
+        return _NOTHING if best.weak else _Found(rivals=best.spots)
+
+    def _bearing(self, card: bool, number: int, file: int) -> _Borne:
+        key = (card, number, self._folders[file])
+        if key not in self._best:
+            borne = self._numbers.get((card, number), [])
+            spots = self._nearest(borne, file)
+            of = frozenset(spots)
+            self._best[key] = _Borne(spots, of, tuple(sorted({one for one, _ in spots})), all(how == _BEGINS for how, spot in borne if spot in of))
+        return self._best[key]
 
     def _without_number(self, pointer: Pointer, here: Spot, sheets: int, named: list[Spot]) -> _Found:
         """No page bears the number: it may be a sheet of this very document, of the other kind, or be known by its name alone."""
@@ -159,11 +177,15 @@ class _Binder:
                 for start in range(1 if pointer.number is None else len(said) - length + 1):
                     if said[start].isdigit() and length > 1:
                         continue  # so many of it, and no part of its name
-                    spots = [spot for spot in keys.get(tuple(sorted(said[start : start + length])), ()) if spot != here]
+                    every = keys.get(tuple(sorted(said[start : start + length])), [])
+                    if len(every) > _ALIKE:
+                        return []
+                    spots = [spot for spot in every if spot != here]
                     if spots and not (length == 1 and of is not None):
                         return spots
         if pointer.number is None and (short := _INITIALS.match(pointer.words)) is not None:
-            return [spot for spot in self._initials.get("".join(filter(str.isalpha, short[0])), ()) if spot != here]
+            every = self._initials.get("".join(filter(str.isalpha, short[0])), [])
+            return [spot for spot in every if spot != here] if len(every) <= _ALIKE else []
         return []
 
     def _any_like(self, words: str) -> bool:
@@ -187,7 +209,7 @@ def _sound(word: str) -> str:
 
 def _of_file_name(file: str) -> Iterator[tuple[bool, int, int]]:
     """The numbers in a file's name: of a card or a page, which, and how it is borne."""
-    stem = PurePath(file).stem.lower()
+    stem = os.path.splitext(os.path.basename(file))[0].lower()
     found = _FILE_NUMBER.search(stem)
     if found is not None:
         yield found[1] is not None, int(found[2]), _TITLED
@@ -223,8 +245,9 @@ def _said(binder: _Binder, pointer: Pointer, found: _Found, here: Spot, *, sever
     if found.missing:
         finding = page_not_in_binder.said(pointer, binder.recipes, binder.unread, binder.where(found.instead, pointer.card) if found.instead is not None else None)
     elif found.rivals:
-        first = {file: binder.recipe((file, index)).name for file, index in reversed(found.rivals)}
-        finding = two_pages_of_one_number.said(pointer, [(binder.files[file], first[file]) for file in sorted(first)])
+        files = list(dict.fromkeys(file for file, _ in found.rivals))
+        first = [next(spot for spot in found.rivals if spot[0] == file) for file in files[: two_pages_of_one_number.NAMED]]
+        finding = two_pages_of_one_number.said(pointer, [(binder.files[spot[0]], binder.recipe(spot).name) for spot in first], len(files))
     else:
         finding = step_not_on_that_page.said(pointer, pointer.step or 0, last, _there(binder, pointer, found))
     yield finding.of_recipe(here[1], binder.titles[here[0]][here[1]]) if several else finding

@@ -49,9 +49,9 @@ def listed(recipe: Recipe) -> Listed:
 def _name(recipe: Recipe) -> str:
     """The title; of a page whose head is its number, what stands below it."""
     if _ONLY_NUMBER.fullmatch(recipe.title.lower()) is None:
-        return recipe.title
+        return recipe.title[:_MOST_WORDS]
     below = (line.text.strip() for line in recipe.lines[:_HEAD] if line.kind != "ingredient")
-    return next((text for text in below if text and _ONLY_NUMBER.fullmatch(text.lower()) is None and len(text) <= _MOST_WORDS), recipe.title)
+    return next((text for text in below if text and _ONLY_NUMBER.fullmatch(text.lower()) is None and len(text) <= _MOST_WORDS), recipe.title[:_MOST_WORDS])
 
 
 def _numbers(recipe: Recipe) -> Iterator[Number]:

@@ -9,17 +9,17 @@ from overhaul.listing import Pointer
 from overhaul.rules.across.judging import CITE, SPICE, binder_of, nothing_of_one_page, sent_to
 from overhaul.rules.rule import Rule
 
-_NAMED = 3
+NAMED = 3  # of the files, in the message
 
 
-def said(pointer: Pointer, found: Sequence[tuple[str, str]]) -> Finding:
-    """``found`` : file and title of each, two or more."""
-    told = [f"{file} (“{title}”)" for file, title in found[:_NAMED]]
-    more = f" and {len(found) - _NAMED} more" if len(found) > _NAMED else ""
+def said(pointer: Pointer, found: Sequence[tuple[str, str]], count: int) -> Finding:
+    """``found`` : file and title of each, up to ``NAMED`` of the ``count`` there are, which is two or more."""
+    told = [f"{file} (“{title}”)" for file, title in found]
+    more = f" and {count - len(found)} more" if count > len(found) else ""
     listed = f"{', '.join(told)}{more}" if more else f"{', '.join(told[:-1])} and {told[-1]}"
     return Finding(
         RULE.name, Grade.QUERY, False, pointer.place,
-        f"Line {pointer.line} sends the cook to {sent_to(pointer)}, and {len(found)} files bear that number: {listed}. Which is meant?",
+        f"Line {pointer.line} sends the cook to {sent_to(pointer)}, and {count} files bear that number: {listed}. Which is meant?",
         remedy=Remedy("Write its name beside the number, and give one of them another number or take it out of the binder."), sources=(CITE,),
     )  # fmt: skip
 
