@@ -12,6 +12,7 @@ import os.path
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -30,6 +31,7 @@ _VOWELS = re.compile(r"(?<!^)[aeiouy]+")
 _DOUBLED = re.compile(r"(.)\1+")
 _MOST_TOKENS = 6  # of a name
 _TITLED, _ALONE, _BEGINS = range(3)  # how a number is borne, best first
+_NAMED = 3  # files of one number, in a message
 _ALIKE = 64  # recipes of one name: so many more are told apart by it no longer
 _COMMON = 1_000  # recipes that share every word of a name: it is no name, and nothing is said to be missing
 
@@ -51,10 +53,11 @@ def followed(every: Sequence[Kept]) -> list[Kept]:
 
 
 class _Found(Struct, frozen=True):
-    """Where a pointer leads: the recipes there, all of one file; or several files that answer alike (``rivals``)."""
+    """Where a pointer leads: the recipes there, all of one file; or ``rivals``, the first few of ``count`` files that answer alike."""
 
     spots: tuple[Spot, ...] = ()
     rivals: tuple[Spot, ...] = ()
+    count: int = 0
     instead: Spot | None = None  # it is not there, and this one is called so
     missing: bool = False
 
@@ -63,12 +66,11 @@ _NOTHING = _Found()
 
 
 class _Borne(Struct, frozen=True):
-    """The recipes that bear a number, as nearly and as well as any; ``weak`` : only their file names begin with it."""
+    """The recipes that bear a number, as nearly and as well as any."""
 
     spots: tuple[Spot, ...] = ()
     of: frozenset[Spot] = frozenset()
-    files: tuple[int, ...] = ()
-    weak: bool = False
+    found: _Found = _NOTHING  # of a line that does not name the recipe it means
 
 
 class _Binder:
@@ -124,11 +126,7 @@ class _Binder:
         if own:
             return _Found(tuple(spot for spot in own if spot != here))
         meant = tuple(spot for spot in named if spot in best.of)
-        if len(best.files) == 1:
-            return _Found(meant or best.spots)
-        if meant:
-            return _Found(meant) if len({file for file, _ in meant}) == 1 else _Found(rivals=meant)
-        return _NOTHING if best.weak else _Found(rivals=best.spots)
+        return _one_or_rivals(meant) if meant else best.found
 
     def _bearing(self, card: bool, number: int, file: int) -> _Borne:
         key = (card, number, self._folders[file])
@@ -136,7 +134,9 @@ class _Binder:
             borne = self._numbers.get((card, number), [])
             spots = self._nearest(borne, file)
             of = frozenset(spots)
-            self._best[key] = _Borne(spots, of, tuple(sorted({one for one, _ in spots})), all(how == _BEGINS for how, spot in borne if spot in of))
+            found = _one_or_rivals(spots)
+            weak = all(how == _BEGINS for how, spot in borne if spot in of)  # a file name may begin with any number
+            self._best[key] = _Borne(spots, of, _NOTHING if found.rivals and weak else found)
         return self._best[key]
 
     def _without_number(self, pointer: Pointer, here: Spot, sheets: int, named: list[Spot]) -> _Found:
@@ -192,9 +192,17 @@ class _Binder:
         """Whether any recipe has all of these words, or spellings near them, in its name; also where nothing is left to tell it by."""
         sounds = tuple(dict.fromkeys(_sound(word) for word in _tokens(words) if word.isalpha() and len(word) > 1))
         if sounds not in self._held:
-            first, *rest = sorted((self._words.get(sound, []) for sound in sounds), key=len) or [[(0, 0)] * _COMMON]
-            self._held[sounds] = len(first) >= _COMMON or bool(set(first).intersection(*rest))
+            rarest = min((self._words.get(sound, []) for sound in sounds), key=len, default=None)
+            self._held[sounds] = rarest is None or len(rarest) >= _COMMON or any(set(sounds) <= set(map(_sound, _tokens(self.recipe(spot).name))) for spot in rarest)
         return self._held[sounds]
+
+
+def _one_or_rivals(spots: tuple[Spot, ...]) -> _Found:
+    """What ``spots``, in the order of their files, are to a line that may mean any of them."""
+    first: dict[int, Spot] = {}
+    for spot in spots:
+        first.setdefault(spot[0], spot)
+    return _Found(spots) if len(first) == 1 else _Found(rivals=tuple(islice(first.values(), _NAMED)), count=len(first))
 
 
 def _tokens(text: str) -> list[str]:
@@ -245,9 +253,7 @@ def _said(binder: _Binder, pointer: Pointer, found: _Found, here: Spot, *, sever
     if found.missing:
         finding = page_not_in_binder.said(pointer, binder.recipes, binder.unread, binder.where(found.instead, pointer.card) if found.instead is not None else None)
     elif found.rivals:
-        files = list(dict.fromkeys(file for file, _ in found.rivals))
-        first = [next(spot for spot in found.rivals if spot[0] == file) for file in files[: two_pages_of_one_number.NAMED]]
-        finding = two_pages_of_one_number.said(pointer, [(binder.files[spot[0]], binder.recipe(spot).name) for spot in first], len(files))
+        finding = two_pages_of_one_number.said(pointer, [(binder.files[spot[0]], binder.recipe(spot).name) for spot in found.rivals], found.count)
     else:
         finding = step_not_on_that_page.said(pointer, pointer.step or 0, last, _there(binder, pointer, found))
     yield finding.of_recipe(here[1], binder.titles[here[0]][here[1]]) if several else finding

@@ -9,11 +9,9 @@ from overhaul.listing import Pointer
 from overhaul.rules.across.judging import CITE, SPICE, binder_of, nothing_of_one_page, sent_to
 from overhaul.rules.rule import Rule
 
-NAMED = 3  # of the files, in the message
-
 
 def said(pointer: Pointer, found: Sequence[tuple[str, str]], count: int) -> Finding:
-    """``found`` : file and title of each, up to ``NAMED`` of the ``count`` there are, which is two or more."""
+    """``found`` : file and title of the first of the ``count`` there are, two or more."""
     told = [f"{file} (“{title}”)" for file, title in found]
     more = f" and {count - len(found)} more" if count > len(found) else ""
     listed = f"{', '.join(told)}{more}" if more else f"{', '.join(told[:-1])} and {told[-1]}"
