@@ -114,13 +114,22 @@ def test_an_audit_comes_back_from_its_bytes(finding: Finding, text: str, titles:
 
 def test_every_part_of_an_audit_that_a_report_reads_is_in_its_bytes() -> None:
     """What is shown of it is made after the audits, for one report, and is never kept."""
-    assert set(pipeline.Audited.__struct_fields__) == {"file", "page", "titles", "findings", "unreadable"} | {"recipes", "seconds", "shown"}
+    assert set(pipeline.Audited.__struct_fields__) == {"file", "page", "titles", "listed", "findings", "unreadable"} | {"recipes", "seconds", "shown"}
 
 
 def test_a_real_audit_with_remedies_and_sources_comes_back() -> None:
     audited = pipeline.audit(page(3).encode(), "a.txt", HOUSE)
     assert any(one.remedy is not None and one.remedy.edits for one in audited.findings)
     assert kept.unpacked(kept.packed(audited) or b"", "a.txt").findings == audited.findings
+
+
+def test_what_an_index_has_of_it_is_read_without_its_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    audited = pipeline.audit(b"Corned beef   p. 7\n\n2 oz cure #1\n\n1. Stir in the spice (see p. 41).\n", "a.txt", HOUSE)
+    one = kept.keep(audited)
+    assert one.audited().listed == audited.listed
+    monkeypatch.setattr("zlib.decompressobj", _never)
+    assert one.head() == kept.Head(("Corned beef",), audited.listed, 0, True)
+    assert [(pointer.number, pointer.line) for pointer in one.head().listed[0].pointers] == [(41, 5)]
 
 
 @given(st.binary(max_size=60))

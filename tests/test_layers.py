@@ -10,7 +10,7 @@ import pytest
 import overhaul
 
 SRC = Path(overhaul.__file__).parent
-STAGES = ["called", "entry_points", "span", "text", "findings", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "comparing", "twins", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "kept", "remedying", "house_questions", "batch", "bench", "scheduling", "output", "recipe_file", "cache", "processes", "showing", "binder", "cluster", "houses", "library", "editor", "cli"]
+STAGES = ["called", "entry_points", "span", "text", "findings", "listing", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "comparing", "twins", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "kept", "cross_references", "remedying", "house_questions", "batch", "bench", "scheduling", "output", "recipe_file", "cache", "processes", "showing", "binder", "cluster", "houses", "library", "editor", "cli"]
 ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py", "jinja2": "output/paper.py", "distributed": "cluster.py", "sqlite3": "cache.py", "pygls": "editor/server.py"}
 
 

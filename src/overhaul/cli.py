@@ -111,7 +111,7 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None,
 
     # Nothing here lives in cycles for long; collecting after every few hundred objects costs a tenth of the time.
     gc.set_threshold(50_000)
-    from overhaul import binder
+    from overhaul import binder, cross_references
     from overhaul.kept import Held, Kept
     from overhaul.pipeline import Audited
 
@@ -134,7 +134,8 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None,
         for (path, _), one in zip(tasks, found, strict=True):
             audited[path] = one
             advance()
-    in_order = Held([audited[path] for path in gathered.files])
+    each = [audited[path] for path in gathered.files]
+    in_order = Held(cross_references.followed(each))
     if handoff:
         _write(_hand_over(in_order, houses, form), out)
     elif form == "html":
@@ -142,7 +143,7 @@ def audit(paths: tuple[Path, ...], form: str, stop_at: str, workers: int | None,
     else:
         _write_parts(_report(in_order, form, gathered.skipped, out is None), out)
     if sheet is not None:
-        _write_sheet(sheet, in_order, houses)
+        _write_sheet(sheet, Held(each), houses)  # what the binder says of a page, no house sheet settles
     if copy is not None:
         _write_copy(copy, in_order[0], houses.for_path(gathered.files[0]))
     problems = list(gathered.problems)

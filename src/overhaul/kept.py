@@ -1,7 +1,8 @@
 """An audit as a few bytes: what a binder holds of each page until its report, and what the cache keeps.
 
 A page of a binder is a kilobyte and its findings are five; as objects they would be thirty. The words of the page go along,
-for a report quotes them, and the file may have changed or been standard input.
+for a report quotes them, and the file may have changed or been standard input. What a binder's index has of it stands in front, packed
+apart, so that references between files are followed without unfolding any page.
 """
 
 from __future__ import annotations
@@ -12,8 +13,11 @@ from typing import overload
 
 import msgspec
 from msgspec import Struct
+from msgspec.structs import replace
 
-from overhaul.findings import Finding
+from overhaul import signing
+from overhaul.findings import Finding, Grade, in_order
+from overhaul.listing import Listed
 from overhaul.pipeline import Audited
 from overhaul.text import Page
 
@@ -23,45 +27,92 @@ class _Paper(Struct, array_like=True):
     pages: tuple[int, ...]
 
 
+class Head(Struct, array_like=True, frozen=True):
+    """What an index has of one file: its titles, its recipes, how many sheets a paged document has; whether it was read."""
+
+    titles: tuple[str, ...]
+    listed: tuple[Listed, ...]
+    sheets: int
+    read: bool
+
+
 class _Form(Struct, array_like=True):
-    """``Audited`` without its file, which the reader of the bytes knows, and without what no report needs."""
+    """``Audited`` without its file, which the reader of the bytes knows, without its head and without what no report needs."""
 
     paper: _Paper | None
-    titles: tuple[str, ...]
     findings: tuple[Finding, ...]
     unreadable: str | None
 
 
 _ENCODER = msgspec.msgpack.Encoder()
 _DECODER = msgspec.msgpack.Decoder(_Form)
+_HEAD_DECODER = msgspec.msgpack.Decoder(Head)
+_LENGTH = 4  # bytes that tell how long the head is
 # Findings are the same few sentences again and again: harder work on them gains a twentieth and takes twice as long.
 _LEVEL = 3
 # What one page may unpack to. A page of the longest text that is read, a finding on every line, is some way below.
 MOST_BYTES = 400_000_000
 
 
+def head_of(audited: Audited) -> Head:
+    page = audited.page
+    return Head(audited.titles, audited.listed, len(page.pages) if page is not None else 0, audited.unreadable is None)
+
+
 def packed(audited: Audited) -> bytes | None:
     """``audited`` as bytes; None for one that holds half characters (of a file name that is no text)."""
     page = audited.page
-    form = _Form(_Paper(page.text, page.pages) if page is not None else None, audited.titles, audited.findings, audited.unreadable)
+    form = _Form(_Paper(page.text, page.pages) if page is not None else None, audited.findings, audited.unreadable)
     try:
-        return zlib.compress(_ENCODER.encode(form), _LEVEL)
+        head = _ENCODER.encode(head_of(audited))
+        return len(head).to_bytes(_LENGTH, "big") + head + zlib.compress(_ENCODER.encode(form), _LEVEL)
     except UnicodeEncodeError:
         return None
 
 
+def _head(data: bytes) -> tuple[Head, int]:
+    """The head that ``data`` begins with, and where the rest begins. Raises ValueError for bytes that are no audit."""
+    begins = _LENGTH + int.from_bytes(data[:_LENGTH], "big")
+    if len(data) <= begins:
+        raise ValueError("cut short")
+    try:
+        return _HEAD_DECODER.decode(data[_LENGTH:begins]), begins
+    except msgspec.MsgspecError as problem:
+        raise ValueError(str(problem)) from None
+
+
 def unpacked(data: bytes, file: str) -> Audited:
     """The audit of ``file`` that ``data`` holds. Raises ValueError for bytes that are none."""
+    head, begins = _head(data)
     try:
         unfolding = zlib.decompressobj()
-        whole = unfolding.decompress(data, MOST_BYTES)
+        whole = unfolding.decompress(memoryview(data)[begins:], MOST_BYTES)
         if not unfolding.eof:
             raise ValueError("cut short, or longer than any audit")
         form = _DECODER.decode(whole)
     except (zlib.error, msgspec.MsgspecError) as problem:
         raise ValueError(str(problem)) from None
     paper = form.paper
-    return Audited(file, Page(paper.text, file, paper.pages) if paper is not None else None, titles=form.titles, findings=form.findings, unreadable=form.unreadable)
+    page = Page(paper.text, file, paper.pages) if paper is not None else None
+    return Audited(file, page, titles=head.titles, listed=head.listed, findings=form.findings, unreadable=form.unreadable)
+
+
+class Besides(Struct, frozen=True):
+    """What the rest of its binder has to say of one file: findings of its own, and words to add to those that it has."""
+
+    findings: tuple[Finding, ...] = ()
+    words: dict[tuple[int, str], str] = {}  # by recipe and rule: to each query about something absent
+
+    def laid_over(self, audited: Audited) -> Audited:
+        page = audited.page
+        if page is None:
+            return audited
+        told = [self._told(one) for one in audited.findings]
+        return replace(audited, findings=tuple(in_order([*told, *signing.applied(page, list(self.findings))])))
+
+    def _told(self, finding: Finding) -> Finding:
+        words = self.words.get((finding.recipe[0] if finding.recipe is not None else 0, finding.rule))
+        return replace(finding, message=f"{finding.message} {words}") if words is not None and finding.absent and finding.grade is Grade.QUERY else finding
 
 
 class Kept(Struct, frozen=True):
@@ -70,9 +121,15 @@ class Kept(Struct, frozen=True):
     file: str
     data: bytes | None = None
     whole: Audited | None = None
+    besides: Besides | None = None
 
     def audited(self) -> Audited:
-        return self.whole if self.whole is not None else unpacked(self.data or b"", self.file)
+        alone = self.whole if self.whole is not None else unpacked(self.data or b"", self.file)
+        return self.besides.laid_over(alone) if self.besides is not None else alone
+
+    def head(self) -> Head:
+        """What an index has of it; the page is not unfolded for this."""
+        return head_of(self.whole) if self.whole is not None else _head(self.data or b"")[0]
 
 
 def keep(audited: Audited) -> Kept:

@@ -20,6 +20,7 @@ from msgspec.structs import replace
 from overhaul import documents, signing
 from overhaul.findings import Finding, in_order
 from overhaul.house import House
+from overhaul.listing import Listed
 from overhaul.text import Page
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 class Audited(Struct, frozen=True):
     """One file, read or audited. ``unreadable`` is the reason when it could not be; then the rest is empty.
 
-    An audit keeps the titles of the recipes and not the recipes, so that a whole binder can be held. ``seconds`` is what each stage took. Sums are worked when a rule asks, so their time is in that of the rules.
+    An audit keeps the titles of the recipes and what an index has of them, not the recipes, so that a whole binder can be held. ``seconds`` is what each stage took. Sums are worked when a rule asks, so their time is in that of the rules.
     """
 
     file: str
@@ -40,6 +41,7 @@ class Audited(Struct, frozen=True):
     unreadable: str | None = None
     seconds: dict[str, float] = field(default_factory=dict)
     shown: bytes | None = None  # its recipes as the HTML report shows them, where that is asked for (showing.py)
+    listed: tuple[Listed, ...] = ()  # what a binder's index has of its recipes, where it was audited
 
     @property
     def title(self) -> str | None:
@@ -92,7 +94,9 @@ def _way(file: Audited, data: bytes, page: Page | None, house: House, *, finding
             return replace(file, page=page, recipes=recipes, titles=titles)
         with _stage("rules", file.seconds):
             found = tuple(signing.applied(page, list(findings_of(recipes, house))))
-        return replace(file, page=Page(page.text, page.name, page.pages), titles=titles, findings=found)
+        with _stage("index", file.seconds):
+            listed = listed_of(recipes)
+        return replace(file, page=Page(page.text, page.name, page.pages), titles=titles, listed=listed, findings=found)
     except _Unreadable as reason:
         return replace(file, unreadable=str(reason))
 
@@ -111,6 +115,13 @@ def _recipes(page: Page, house: House) -> tuple[Recipe, ...]:
     if not recipes:
         raise _Unreadable("an empty page: nothing to read")
     return recipes
+
+
+def listed_of(recipes: tuple[Recipe, ...]) -> tuple[Listed, ...]:
+    """What a binder's index has of the recipes of one page."""
+    from overhaul.recipe.pointing import listed
+
+    return tuple(listed(recipe) for recipe in recipes)
 
 
 def findings_of(recipes: tuple[Recipe, ...], house: House) -> tuple[Finding, ...]:

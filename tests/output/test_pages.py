@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from overhaul.house import House
 from overhaul.output import grounds, read_page, sums_page
 from overhaul.recipe.model import Amount, Per
-from overhaul.rules import FAMILIES, all_rules
+from overhaul.rules import FAMILIES, across, all_rules
 from overhaul.rules.rule import Rule
 from overhaul.span import Span
 from overhaul.sums.answers import Wanted
@@ -164,11 +164,11 @@ def test_sums_as_json() -> None:
 
 def test_the_index_names_every_family_and_every_rule_once() -> None:
     lines = grounds.index().splitlines()
-    assert [line for line in lines if line and not line.startswith(" ")][:-1] == [family.replace("_", " ") for family in FAMILIES]
-    assert [line.strip() for line in lines if line.startswith("  ") and not line.startswith("   ")] == [rule.name for rule in all_rules()]
+    assert [line for line in lines if line and not line.startswith(" ")][:-1] == [*(family.replace("_", " ") for family in FAMILIES), "across pages"]
+    assert [line.strip() for line in lines if line.startswith("  ") and not line.startswith("   ")] == [rule.name for rule in (*all_rules(), *across.RULES)]
 
 
-@pytest.mark.parametrize("rule", all_rules(), ids=lambda rule: rule.name)
+@pytest.mark.parametrize("rule", (*all_rules(), *across.RULES), ids=lambda rule: rule.name)
 def test_each_rule_has_its_page(rule: Rule) -> None:
     shown = grounds.page(rule, 80)
     heads = [line for line in shown.splitlines() if line and not line.startswith(" ")]

@@ -6,7 +6,7 @@ from overhaul import facts
 from overhaul.findings import Cite
 from overhaul.output.clean import clean, wrapped
 from overhaul.output.plain import source_words
-from overhaul.rules import FAMILIES, all_rules, plug_ins
+from overhaul.rules import FAMILIES, across, all_rules, plug_ins
 from overhaul.rules.rule import Rule
 
 _NO_WORK = "common practice, no source"
@@ -22,6 +22,7 @@ def index(width: int = 100, *, markdown: bool = False) -> str:
     """Every rule by family, with what it reports."""
     lines: list[str] = ["# The rules", ""] if markdown else []
     groups = [(family.replace("_", " "), [rule for rule in all_rules() if rule.family == family]) for family in FAMILIES]
+    groups.append(("across pages", list(across.RULES)))
     for words, rules in groups + _plugged_in():
         lines += [f"## {words[0].upper()}{words[1:]}", ""] if markdown else [words]
         for rule in rules:

@@ -21,10 +21,10 @@ from overhaul.recipe.model import (
 from overhaul.text import Page, Place
 
 _REFERENCE = re.compile(
-    r"(?:\b(?:same as|as for|like|see|from|use)\s+(?:the\s+|our\s+)?(?P<to>[a-z][a-z .'-]{1,30}?)(?:\s+recipe)?\s*,?\s*)?(?:\bthr(?:ough|u)\s+step\s+(?P<step>\d+)(?:\s*\(?\s*(?:p\.?|pg\.?|page)\s*(?P<also>\d+)\)?)?|\b(?:p\.|pg\.|page|card)\s*#?(?P<page>\d+)\b)"
+    r"(?:\b(?:same as|as for|like|see|from|use)\s+(?:the\s+|our\s+)?(?P<to>[a-z][a-z .'-]{1,30}?)(?:\s+recipe)?\s*,?\s*)?(?:\bthr(?:ough|u)\s+step\s+(?P<step>\d+)(?:\s*\(?\s*(?:p\.?|pg\.?|page)\s*(?P<also>\d+)\)?)?|\b(?:p\.|pg\.?|page|card)\s*(?:no\.?\s*|#\s*)?(?P<page>\d+)\b)"
 )
 
-_SENDS = re.compile(r"\b(?:p\.|pg\.|page|card|thr(?:ough|u) step)\s*#?\d")
+_SENDS = re.compile(r"\b(?:p\.|pg\.?|page|card|thr(?:ough|u) step)\s*(?:no\.?\s*|#\s*)?\d")
 
 
 def references(page: Page, found: list[Block]) -> tuple[Reference, ...]:

@@ -9,10 +9,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from overhaul import documents, pipeline, signing
 from overhaul.findings import Finding, in_order
 from overhaul.house import House
+from overhaul.listing import Listed
 from overhaul.pipeline import Audited
 from overhaul.text import Page
 
@@ -69,7 +71,19 @@ def _audited(text: str, name: str, house: House) -> Audited:
     found = read(text, name, house)
     if isinstance(found, documents.Unreadable):
         return Audited(name, unreadable=found.reason)
-    return Audited(name, page=found.file, titles=tuple(one.recipe.title for one in found.backs), findings=findings_of(found, house))
+    return Audited(name, page=found.file, titles=tuple(one.recipe.title for one in found.backs), listed=_listed(found), findings=findings_of(found, house))
+
+
+def _listed(found: RecipeFile) -> tuple[Listed, ...]:
+    """What a binder's index has of the recipes of a file, with the places of the file."""
+    from overhaul.recipe_file.places import place_in
+
+    listed = []
+    for one, back in zip(pipeline.listed_of(tuple(one.recipe for one in found.backs)), found.backs, strict=True):
+        places = [place_in(pointer.place, back) for pointer in one.pointers]
+        moved = [replace(pointer, place=place, line=found.file.line_at(place.start)) for pointer, place in zip(one.pointers, places, strict=True)]
+        listed.append(replace(one, pointers=tuple(moved)))
+    return tuple(listed)
 
 
 def findings_of(found: RecipeFile, house: House) -> tuple[Finding, ...]:

@@ -13,7 +13,7 @@ from overhaul.yaml_text import Node
 
 def on_its_lines(finding: Finding, back: Back, file: Page) -> Finding:
     """``finding`` where its field stands in ``file``. Edits of the page's words are no edits of the file and are left out."""
-    start, end = _found(finding, back)
+    start, end = _found(finding.place, back, absent=finding.absent)
     if finding.absent:
         end = file.lines[file.line_at(start) - 1].place.end
         start = end
@@ -21,12 +21,18 @@ def on_its_lines(finding: Finding, back: Back, file: Page) -> Finding:
     return replace(finding, place=Place(start, max(start, end)), remedy=remedy)
 
 
-def _found(finding: Finding, back: Back) -> tuple[int, int]:
-    page, place = back.recipe.page, finding.place
+def place_in(place: Place, back: Back) -> Place:
+    """A place of the page where its field, or its line, stands in the file."""
+    start, end = _found(place, back)
+    return Place(start, max(start, end))
+
+
+def _found(place: Place, back: Back, *, absent: bool = False) -> tuple[int, int]:
+    page = back.recipe.page
     behind = len(page.text) + 1
     if place.start >= behind:  # a field that no words of the page stand for
         return place.start - behind, place.end - behind
-    if not finding.absent:
+    if not absent:
         for node, item in back.items:
             if item.place.start <= place.start < item.place.end or (item.in_method and item.amount is not None and item.amount.place == place):
                 return _of_item(node, item, place)

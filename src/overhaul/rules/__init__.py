@@ -31,10 +31,10 @@ def all_rules() -> tuple[Rule, ...]:
 
 
 def every_rule() -> tuple[Rule, ...]:
-    """Our own rules, and those of the plug-ins that are installed (``plug_ins``)."""
-    from overhaul.rules import plug_ins
+    """Our own rules, those of a binder among them (``across``), and those of the plug-ins that are installed (``plug_ins``)."""
+    from overhaul.rules import across, plug_ins
 
-    return (*all_rules(), *plug_ins.rules())
+    return (*all_rules(), *across.RULES, *plug_ins.rules())
 
 
 def run(case: Case, *, strict: bool = False) -> list[Finding]:

@@ -51,9 +51,9 @@ def found() -> Found:
     entries = entry_points.entries()
     if not entries:
         return Found()
-    from overhaul.rules import all_rules
+    from overhaul.rules import across, all_rules
 
-    taken = {rule.name: "a rule of Overhaul itself" for rule in all_rules()}
+    taken = {rule.name: "a rule of Overhaul itself" for rule in (*all_rules(), *across.RULES)}
     good: list[PlugIn] = []
     left_out: list[str] = []
     for distribution, entry in entries:
