@@ -7,7 +7,7 @@ from bisect import bisect_right
 
 from overhaul.reading import units
 from overhaul.reading.lines import Block
-from overhaul.reading.tree import Chain, Label, Measure, Rate
+from overhaul.reading.tree import Chain, Measure, Rate
 from overhaul.recipe.model import (
     Amount,
     Process,
@@ -87,8 +87,6 @@ def unread(page: Page, found: list[Block], sections: list[Section], steps: list[
         if block.kind in ("title", "heading", "note"):
             continue
         for item_ in block.items or ():
-            if isinstance(item_, Label):
-                continue
             if not isinstance(item_, Chain):
                 continue
             for part in item_.parts:

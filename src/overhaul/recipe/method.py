@@ -225,6 +225,8 @@ def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
 
 def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     bit, after = flat[index], flat[index + 1]
+    if isinstance(bit, WordBit) or (isinstance(bit, MarkBit) and bit.text not in "!?."):
+        return False
     if page.plain[bit.end:after.start].strip(" \n\r") != "" or bit.end == after.start:
         return False
     begins = "\n" in page.plain[bit.end : after.start] or (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit | RateBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
