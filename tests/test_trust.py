@@ -22,7 +22,7 @@ from overhaul.output import convert
 from overhaul.sums.work import Sums
 from tests.conftest import CORPUS, ROOT, recipe_of
 from tests.documents import test_whole
-from tests.fuzz.readers import READERS
+from tests.fuzz.readers import READERS, found_before
 
 Run = Callable[..., Result]
 
@@ -60,9 +60,16 @@ def test_the_walk_sees_what_it_looks_for(line: str) -> None:
 @pytest.mark.parametrize("name", READERS)
 def test_what_the_fuzzing_begins_with_is_no_finding(name: str) -> None:
     run, pages = READERS[name]
-    for page in pages:
+    for page in [*pages, *found_before(name)]:
         for data in (page, page[: len(page) // 2], page[::-1]):
             run(data)
+
+
+@pytest.mark.parametrize("name", READERS)
+def test_what_fuzzing_has_found_is_kept_and_small(name: str) -> None:
+    found = found_before(name)
+    assert found
+    assert sum(map(len, found)) < 40_000
 
 
 class Forbidden(BaseException):
@@ -99,7 +106,7 @@ COMMANDS: list[str] = [
     "read {page}", "sums {page}", "sums {page} --as json", "sums {page} --for 150ppm",
     *(f"convert {{page}} --to {form}" for form in ("yaml", "json", "jsonld", "text", "markdown")), "convert --schema", "convert {data}", "convert {data} --to json",
     *(f"sheet {{page}} --kind {kind}" for kind in ("prep", "card", "labels", "formula")), "sheet {page} --serve 2026-12-24T18:00 --as ics",
-    "compare {page} {data}", "audit {folder} --workers 2 --no-cache --as html",
+    "compare {page} {data}", "batch {page} --times 2", "batch {data} --times 2 --as yaml", "audit {folder} --workers 2 --no-cache --as html",
     "grounds", "grounds --as markdown", "grounds brine-weak",
 ]  # fmt: skip
 

@@ -12,7 +12,7 @@ import tempfile
 from pathlib import Path
 from time import monotonic
 
-from tests.fuzz.readers import READERS
+from tests.fuzz.readers import READERS, found_before
 
 MOST_SECONDS = 5
 MOST_MEGABYTES = 700  # an instrumented process begins with some 150
@@ -27,7 +27,7 @@ def main(name: str, seconds: float, folder: Path) -> int:
     """The number of findings that differ."""
     corpus = folder / name
     corpus.mkdir(parents=True, exist_ok=True)
-    for number, page in enumerate(READERS[name][1]):
+    for number, page in enumerate([*READERS[name][1], *found_before(name)]):
         (corpus / f"seed-{number}").write_bytes(page)
     begin, runs, peak = monotonic(), 0, 0
     found: dict[str, str] = {}

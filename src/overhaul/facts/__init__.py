@@ -156,6 +156,7 @@ _TEASPOON_ML = 4.92892159375
 _NEAREST = ("cup", "tablespoon", "teaspoon", "quart", "gallon")
 
 
+@cache
 def measure(kind: str, unit: str) -> Span | None:
     """Gram of ``kind`` in one US ``unit``; None where the table cannot tell. Millilitre and litre come from the cup."""
     rows = table("measures")
