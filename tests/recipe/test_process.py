@@ -454,3 +454,13 @@ def test_fresh_waters_of_a_soak(words: str, waters: int) -> None:
     found = process(f"Refrigerate at 38 F for 5 days. Rinse. {words}. Smoke at 225 F to 150 F inside.")
     assert found.soak is not None
     assert found.soak_waters == waters
+
+
+@pytest.mark.parametrize("told", ["Into the brine, walk-in at 38 F, 7 days.", "Meat under the pickle, walk-in at 38 F, 7 days.", "Submerge in our brine, walk-in at 38 F, 7 days."])
+def test_a_brine_that_is_made_on_another_page_cures(told: str) -> None:
+    process = recipe_of(f"Pastrami\n\n5 lb beef navel, 2 in thick\nBrine: see p. 7\n\n1. {told}\n2. Rinse.\n3. Smoke at 225 F to 203 F inside.\n").process
+    assert process.cure_time is not None
+    assert process.cure_temperature is not None
+    assert (process.cure_time.low, process.cure_time.unit, process.cure_temperature.low) == (7, "day", 38)
+    assert process.cure is not None
+    assert process.cure.method == "immersion"

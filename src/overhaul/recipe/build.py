@@ -143,7 +143,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     rate_lists(parts, rated)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
     method = _OWN_BRINE.sub("", _method_words(page, story_sentences))
-    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I))) or any(draft.role in ("liquid",) for draft in listed)
+    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I) or _INTO_BRINE.search(method))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     meats = frozenset(word for draft in listed if draft.role == "meat" for word in lexicon.plain_words(draft.name))
     story = Story(immersion, not immersion and salted, salted, meats=meats)
@@ -195,6 +195,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         last_line=found[-1].last,
     )
 
+_INTO_BRINE = Pattern(r"\b(?:into|under) (?:the |a |this |that |our |cold |cooled |chilled )*(?:brine|pickle)\b|\bsubmerged? in (?:the |our )?(?:brine|pickle)\b", re.I)  # made on another page
 _OWN_BRINE = Pattern(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b", re.I)
 
 
