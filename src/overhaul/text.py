@@ -28,6 +28,7 @@ _PLAIN |= {ord("\u00ba"): "\u00b0", ord("\u02da"): "\u00b0", ord("\uff05"): "%"}
 _ODD = re.compile(f"[{re.escape(''.join(map(chr, _PLAIN)))}]")
 
 
+_WITHIN = re.compile(r"\bw/in\b", re.I)
 _BLANK = re.compile(r"_{2,}")
 _STRUCK = re.compile(r"~~[^~\n]+~~")
 
@@ -76,6 +77,10 @@ class Page:
         plain = self.text.translate(_PLAIN) if _ODD.search(self.text) else self.text
         if "\r" in plain:
             plain = plain.replace("\r\n", " \n").replace("\r", "\n")  # whoever looks for the end of a line finds it
+        if "->" in plain:
+            plain = plain.replace("->", "→ ")
+        if "/in" in plain or "/IN" in plain:
+            plain = _WITHIN.sub(" in ", plain)  # w/in 2 hrs
         if "__" in plain:
             plain = _BLANK.sub(lambda found: " " * len(found[0]), plain)  # a gap to fill in, or bold
         return plain.replace("**", "  ") if "**" in plain else plain  # bold of a marked-up page

@@ -234,6 +234,9 @@ def test_hot_smoke_is_smoking(words: str) -> None:
         ("After, go from 135 to 41 F in 12 hours.", [(135, 41, 12)]),
         ("Cool from 135 to 41 F in 8 hours.", [(135, 41, 8)]),
         ("Cool it from 135 to 70 F in 2 hours, to 41 F in 4 more.", [(135, 70, 2), (70, 41, 4)]),
+        ("Log temp: 135->70 w/in 2 h, ->41 w/in 6 h total", [(135, 70, 2), (70, 41, 4)]),
+        ("Cool 135 → 70 F within 2 hours, → 41 F within 6 hours in all.", [(135, 70, 2), (70, 41, 4)]),
+        ("Cool 135 → 70 F within 2 hours, → 41 F within 6 hours.", [(135, 70, 2), (70, 41, 6)]),
     ],
 )
 def test_a_fall_from_hot_to_cold_is_a_cool_down(words: str, legs: list[tuple[int, int, int]]) -> None:
@@ -464,3 +467,28 @@ def test_a_brine_that_is_made_on_another_page_cures(told: str) -> None:
     assert (process.cure_time.low, process.cure_time.unit, process.cure_temperature.low) == (7, "day", 38)
     assert process.cure is not None
     assert process.cure.method == "immersion"
+
+
+def test_the_air_and_then_the_end_where_the_figures_fall() -> None:
+    found = process(CURED + "Hot smoke 190 2 hrs then 225 to 160 inside.")
+    assert fact(found.final_temperature) == (160, 160, "degF")
+    rising = process(CURED + "Smoke at 225 F to 155 to 160 inside.")
+    assert fact(rising.final_temperature) == (155, 160, "degF")
+
+
+def test_a_dry_cure_begins_with_a_rub_and_nothing_said_of_it() -> None:
+    recipe = recipe_of("Smoked brisket\n\nBrisket, whole, 13-15 lb\nDRY CURE per kg of meat:\n- 28 g kosher salt\n- 2.5 g cure #1\n\nRub, bag, cooler 36F. 8 to 10 days, turn every day.\nRinse and soak in cold water 2 hr. Dry.\nSmoke 7 hr @ 215 until 165.\n")
+    assert [step.phase for step in recipe.steps][:3] == ["cure", "cure", "rinse"]
+    assert recipe.process.cure_time is not None
+    assert (recipe.process.cure_time.low, recipe.process.cure_time.high) == (8, 10)
+    mixed = recipe_of("Belly\n\n5 lb belly\n2 oz salt\n5.5 g cure #1\n\nRub together the salt and cure. Into a bag with it, 7 days in the fridge.\n")
+    assert mixed.steps[0].phase != "cure"
+
+
+def test_ice_in_place_of_water_is_so_much_less_water() -> None:
+    recipe = recipe_of("Turkey\n\n2 turkey breasts, 5 lb each\n1.5 gal cold water\n9 oz salt\n2 qt ice in place of some of the water\n\nChill to 38 F. Turkey in, 2 days in the fridge.\n")
+    (water,) = recipe.of_role("water")
+    assert water.amount is not None
+    assert water.mass is not None
+    assert (water.amount.low, water.amount.unit) == (1.5, "gallon")  # as written
+    assert round(water.mass.likely) == 3782  # one gallon

@@ -364,12 +364,14 @@ def _enters(sentence: Sentence, story: Story) -> bool:
         return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it(?!')|them|everything)\b") and not sentence.has("mix", "heat")))
     if sentence.says(r"\bpour(?:ed)?\b.*\bover\b|\bcover(?:ed)? (?:it |them )?with (?:the )?(?:cold |cool |cooled )?(?:brine|pickle)\b"):
         return True
+    if story.dry_cure and sentence.says(r"^\W*(?:\d+\W+)?rub(?: well)?\b\s*(?:[,&.]|and\b|$)(?!.*\btogether\b)"):
+        return True  # "Rub, bag, cooler 36F."
     if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):
         return True
     return bool(sentence.says(r"^\s*(?:brine|cure|corn|pickle)\b") and (sentence.times or sentence.says(COLD_PLACE)))
 
 
-_READS_COLD = Pattern(r"\b(?:reads?|is|at|be) (?:3[2-9]|40)\b[^.;]{0,8}\bor (?:below|less|under|colder|lower)\b")
+_READS_COLD = Pattern(r"\b(?:reads?|is|at|be|check(?:ed)?) (?:3[2-9]|40)\b[^.;]{0,8}\bor (?:below|less|under|colder|lower)\b")
 _CURE_LAST = Pattern(r"^\W*(?:the )?(?:pink|cure|nitrite)(?: salt)?(?: ?#1)?(?: goes)? in (?:last|after|when|once|now|cold)\b")
 
 

@@ -48,6 +48,7 @@ _TIMES = Pattern(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|chan
 _HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _MOST_WATERS = 12  # more change nothing that a sum could show
 _AIR_TO_INSIDE = Pattern(r"\d+ ?°? ?[cf]? to \d+ ?°? ?[cf]\b")
+_AIR_THEN_INSIDE = Pattern(r"(\d{3}) ?°? ?f? ?(?:to|till?|until|-) ?(\d{3}) ?°? ?f?\s*(?:inside|internal|it\b|in the (?:middle|cent))")  # "225 to 160 inside"
 _FIRE_BEFORE = Pattern(r"\b(?:smoke|roast|bake|cook)\w*(?: it| the \w+)?(?: at)?\s*$", re.I)
 _OF_THE_COLD = Pattern(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|w/?i|cold room|cure|cured|stays?|keep|kept|bag)\b[^.;]{0,28}$", re.I)
 _FOR_A = Pattern(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b|^\W*an? (?:week|month)\b")
@@ -85,6 +86,9 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
             if of == "meat" and sentence.phase in ("smoke", "cook") and low < high and _AIR_TO_INSIDE.match(page.low, bit.start) and _FIRE_BEFORE.search(before):
                 found.append(Temperature(low, low, "oven" if sentence.phase == "cook" else "smoker", bit, sentence))
                 low = high  # "Smoke at 60 °C to 66 °C inside": the air, and where it ends
+            elif of == "meat" and sentence.phase in _LIKE_AIR and (fall := _AIR_THEN_INSIDE.match(page.low, bit.start)) is not None and int(fall[1]) > int(fall[2]):
+                found.append(Temperature(high, high, "oven" if sentence.phase == "cook" else "smoker", bit, sentence))
+                high = low
             found.append(Temperature(low, high, of, bit, sentence, passing))
     return found
 
@@ -122,7 +126,7 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
             return float(low), float(high)  # "350 1 hr then 250", "130 for 1 hr, 150 for 2 hrs"
         if sentence.phase in ("smoke", "cook") and ((re.search(r"[,/]\s*$", before) and re.match(r"\s*(?:[,;./]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after)) or (re.search(r"\bthen\s*$", before) and re.match(r"\s*(?:till?|until)\b", after))):
             return float(low), float(high)  # "Smoke over oak, 225, about 8 hrs", "until it is tender (200 or so)"
-    if sentence.phase == "cool" and ((low < 90 and high >= 110 and re.match(r"\s*(?:in|within|inside)\b|\s*\d+ ?h", after)) or (low >= 30 and high <= 75 and re.match(r"\s*(?:in|within|inside) (?:\d|another|two|four|six)|\s*\d+ ?h", after))):
+    if sentence.phase == "cool" and ((low < 90 and high >= 110 and re.match(r"\s*(?:in|within|inside)\b|\s*\d+ ?h", after)) or (low >= 30 and high <= 75 and re.match(r"\s*(?:in|within|inside)\s+(?:\d|another|two|four|six)|\s*\d+ ?h", after))):
         return float(low), float(high)  # "135-70 in 2, 41 in 4"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
@@ -528,9 +532,15 @@ class Reader(Struct, dict=True):
                 points.insert(0, _HOT)  # "2 hours to 70, then 4 more to 41" counts from where cooling is counted
             if points[0] < 100:
                 continue
+            own_legs: list[Cooling] = []
             for (start, end), bit in zip(pairwise(points), times, strict=False):
                 unit = bit.unit if bit.dimension == "time" else "hour"
-                legs.append(Cooling(start, end, units.hours(bit.amount.low, unit), units.hours(bit.amount.high, unit), self.line(bit.start), bit.amount.place))
+                low, high = units.hours(bit.amount.low, unit), units.hours(bit.amount.high, unit)
+                before = sum(leg.high for leg in own_legs)
+                if own_legs and before < low and _IN_ALL.match(self.page.low, bit.end):  # "to 41 in 6 h total"
+                    low, high = low - before, high - sum(leg.low for leg in own_legs)
+                own_legs.append(Cooling(start, end, low, high, self.line(bit.start), bit.amount.place))
+            legs += own_legs
         return tuple(legs)
 
     def _bare_hours(self, sentence: Sentence, bit: AmountBit) -> bool:
@@ -571,6 +581,7 @@ VESSEL = Pattern(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|
 MATERIAL = Pattern(r"\b(?:galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
+_IN_ALL = re.compile(r"[\s,(]*(?:total|in all|in total|altogether|overall|all told|all in|from the start)\b")
 _CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
 _NUMBERED_DAY = Pattern(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
 _OUT_OF_THE_CURE = frozenset(["rinse", "soak", "dry", "smoke", "cook"])

@@ -24,6 +24,7 @@ _REST_ICE = Pattern(r"\b(?:rest|remainder|remaining|balance)\b[^.;]{0,24}\b(?:as
 
 def take_from_method(page: Page, parts: list[Part], told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> None:
     """Put what stands only in the method into the section it goes into."""
+    _ice_for_water(page, listed)
     method = _rest_as_ice(told, taken, listed)
     known = [*listed, *(draft for draft, _ in method)]
     for in_sentence in taken:
@@ -52,6 +53,23 @@ def take_from_method(page: Page, parts: list[Part], told: list[Sentence], taken:
             part = Part(None, page.line_at(draft.place.start), draft.place, use, [])
             parts.append(part)
         part.drafts.append((draft, use, True))
+
+
+_FOR_WATER = Pattern(r"\b(?:in place of|instead of|in lieu of|replac(?:es|ing)|out of) (?:(?:some|part|half|that much|as much) of )?(?:the |that |this )?(?:same )?water\b")
+
+
+def _ice_for_water(page: Page, listed: list[Draft]) -> None:
+    """``1.5 gal cold water``, ``2 qt ice in place of some of the water``: so much less is poured."""
+    water = next((draft for draft in listed if draft.role == "water" and draft.amount is not None), None)
+    ice = next((draft for draft in listed if draft.role == "ice" and draft.amount is not None and _FOR_WATER.search(page.low, draft.place.start, draft.place.end)), None)
+    if water is None or ice is None or water.amount is None or ice.amount is None or water.poured is not None:
+        return
+    whole, part = water.amount, ice.amount
+    if units.dimension(part.unit) != units.dimension(whole.unit) or not whole.high or {part.unit, whole.unit} & units.WORD_MEASURES:
+        return
+    share = part.high * units.factor(part.unit) / (whole.high * units.factor(whole.unit))
+    if 0 < share < 1:
+        water.poured = replace(whole, low=whole.low * (1 - share), high=whole.high * (1 - share))
 
 
 def _rest_as_ice(told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> list[tuple[Draft, Use]]:
