@@ -134,7 +134,7 @@ def _outside(body: str) -> str:
 def _looks(page: Page) -> list[_Look]:
     looks = []
     plain = page.plain
-    for line in page.lines:
+    for line in page.told_lines:
         text = plain[line.place.start : line.place.end]
         quoted = _QUOTED.match(text) if text and (">" in text[:8] or (":" in text[:24] and text.lstrip()[:1] in "[0123456789")) else None
         past = quoted.end() if quoted else 0

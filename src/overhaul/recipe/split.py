@@ -15,7 +15,7 @@ from overhaul.reading.lines import Block
 from overhaul.reading.tree import Chain
 from overhaul.recipe.model import CURING_SALTS, Product
 from overhaul.recipe.products import product_of
-from overhaul.text import Page, Place
+from overhaul.text import Excerpt, Page
 
 _COMPONENT = re.compile(
     r"\b(?:brine|pickle|rub|spices?|spice mix|blend|crust|glaze|sauce|mop|spritz|pot|meat|serve|serving|finish|method|directions?|instructions?|steps|ingredients?|notes?|equipment|procedure|storage|holding|service|day|cook|smoke|cure|to \w+|for \w+)\b", re.I
@@ -62,6 +62,14 @@ class _Holds(Struct):
         return self.steps > 0 and self.measured > 1 and (self.meat or (self.salt and self.water_or_cure))
 
 
+    def then(self, other: _Holds) -> _Holds:
+        """What both hold, ``other`` standing behind."""
+        return _Holds(
+            self.measured + other.measured, self.meat or other.meat, self.salt or other.salt, self.water_or_cure or other.water_or_cure,
+            self.steps + (other.told if self.measured else other.steps), self.told + other.told,
+        )  # fmt: skip
+
+
 def _holds(page: Page, blocks: list[Block]) -> _Holds:
     found = _Holds()
     for block in blocks:
@@ -93,13 +101,15 @@ def recipes(page: Page, found: list[Block]) -> list[Part]:
     if not starts:
         return [Part(found, found)]
     cuts = [0]
-    for start in starts:
-        ahead = found[start : next((other for other in starts if other > start), len(found))]
-        holds = _holds(page, ahead)
-        before = _holds(page, found[cuts[-1] : start])
+    before = _holds(page, found[: starts[0]])  # since the last cut
+    for start, end in zip(starts, [*starts[1:], len(found)], strict=True):
+        holds = _holds(page, found[start:end])
         marked = _marked(page, found, start) and holds.measured > 1 and holds.steps and before.measured > 1 and before.steps
         if marked or (holds.recipe and before.recipe):
             cuts.append(start)
+            before = holds
+        else:
+            before = before.then(holds)
     parts = [_titled(found[start:end]) for start, end in zip(cuts, [*cuts[1:], len(found)], strict=True)]
     return [_taken_over(page, part, [other for other in parts if other is not part]) for part in parts]
 
@@ -270,12 +280,6 @@ def _common_end(page: Page, block: Block) -> bool:
 
 def only(page: Page, blocks: list[Block], whole: list[Block]) -> Page:
     """``page`` with every line blanked that is in ``whole`` and not in ``blocks``: places stay what they are."""
-    kept = {number for block in blocks for number in range(block.first, block.last + 1)}
-    gone = [number for block in whole for number in range(block.first, block.last + 1) if number not in kept]
-    if not gone:
+    if len(blocks) == len(whole):
         return page
-    text = list(page.text)
-    for number in gone:
-        place: Place = page.lines[number - 1].place
-        text[place.start : place.end] = " " * (place.end - place.start)
-    return Page("".join(text), page.name, page.pages)
+    return Excerpt(page, {number for block in blocks for number in range(block.first, block.last + 1)})
