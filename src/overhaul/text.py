@@ -12,6 +12,7 @@ from bisect import bisect_right
 from collections import deque
 from collections.abc import Iterable
 from functools import cached_property
+from typing import ClassVar
 
 from msgspec import Struct
 
@@ -149,13 +150,12 @@ class Excerpt(Page):
     laid out when they are asked for, and let go when two others have been asked since.
     """
 
-    _laid_out: deque[Excerpt] = deque()
+    _laid_out: ClassVar[deque[Excerpt]] = deque()
     _MOST_LAID_OUT = 2
 
     def __init__(self, page: Page, numbers: Iterable[int]) -> None:
-        whole = page._whole if isinstance(page, Excerpt) else page
-        self._whole = whole
-        self.name, self.pages = whole.name, whole.pages
+        self._whole: Page = page._whole if isinstance(page, Excerpt) else page
+        self.name, self.pages = self._whole.name, self._whole.pages
         self._runs = _runs(sorted(numbers))
 
     @cached_property
@@ -177,11 +177,11 @@ class Excerpt(Page):
         return self._laid(self._whole.low)
 
     @property
-    def lines(self) -> tuple[Line, ...]:  # type: ignore[override]
+    def lines(self) -> tuple[Line, ...]:
         return self._whole.lines
 
     @property
-    def _starts(self) -> list[int]:  # type: ignore[override]
+    def _starts(self) -> list[int]:
         return self._whole._starts
 
     @property

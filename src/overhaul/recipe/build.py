@@ -92,10 +92,10 @@ def _finished(page: Page, found: list[Block], house: House) -> Recipe:
     ways = split.ways(page, found)
     if not ways:
         return whole
+    every = frozenset().union(*(way.own for way in ways))
     made: list[Recipe] = []
     for way in ways:
-        others = frozenset().union(*(other.own for other in ways if other is not way)) - way.own
-        blocks_of = [block for index, block in enumerate(found) if index not in others]
+        blocks_of = [block for index, block in enumerate(found) if index in way.own or index not in every]
         read = _recipe(split.only(page, blocks_of, found), blocks_of, house)
         made.append(replace(read, product=product_of(way.name) or read.product))
     first = made[0]
