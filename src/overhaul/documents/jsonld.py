@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from overhaul.documents.decode import decode
-from overhaul.documents.lines import DEEPEST
+from overhaul.documents.lines import DEEPEST, MOST_CHARACTERS
 from overhaul.documents.outcome import Text, Unreadable
 from overhaul.documents.web import read as read_web_page
 
@@ -23,6 +23,8 @@ def read(data: bytes) -> Text | Unreadable:
     text = decode(data)
     if not isinstance(text, str):
         return Unreadable(text.reason)
+    if len(text) > MOST_CHARACTERS:  # of nothing but brackets it would take a hundred times its length
+        return Unreadable(f"more than {MOST_CHARACTERS:,} characters; a recipe of that length is not read")
     try:
         told = json.loads(text)
     except json.JSONDecodeError as problem:
