@@ -21,9 +21,9 @@ from overhaul.documents.zipped import old_office, unpacked
 
 _KIND = "a workbook"
 # A kitchen's whole costing is one or two megabytes of XML.
-MOST_XML = 10_000_000
+MOST_XML = 5_000_000
 MOST_STYLES = 2_000_000
-MOST_CELLS = 200_000
+MOST_CELLS = 100_000
 _MOST_MERGING = 2_000_000
 _S = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
