@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from overhaul.text import Page, Place
+from overhaul.text import Excerpt, Page, Place
 
 
 @given(st.text())
@@ -72,3 +72,27 @@ def test_every_kind_of_line_end_is_one_to_who_looks_for_it() -> None:
     page = Page("one\r\ntwo\rthree\n")
     assert page.plain == "one \ntwo\nthree\n"
     assert [page.line(number) for number in (1, 2, 3)] == ["one", "two", "three"]
+
+
+@given(st.text(alphabet=st.sampled_from(list("aÉ\r\n½ \t~_"))), st.sets(st.integers(1, 12), min_size=1))
+def test_an_excerpt_has_its_lines_where_the_page_has_them_and_nothing_else(text: str, numbers: set[int]) -> None:
+    page = Page(text)
+    numbers = {number for number in numbers if number <= len(page.lines)} or {1}
+    excerpt = Excerpt(page, numbers)
+    for line in page.lines:
+        if line.number in numbers:
+            assert [each[line.place.start : line.place.end] for each in (excerpt.text, excerpt.plain, excerpt.low)] == [each[line.place.start : line.place.end] for each in (page.text, page.plain, page.low)]
+        else:
+            assert not excerpt.text[line.place.start : line.place.end].strip()
+    again = Page(excerpt.text)
+    assert [again.line(number) for number in sorted(numbers) if number <= len(again.lines)] == [page.line(number) for number in sorted(numbers) if number <= len(again.lines)]
+    assert {line.number for line in excerpt.told_lines} == numbers
+    assert excerpt.begin == page.lines[min(numbers) - 1].place.start
+
+
+def test_an_excerpt_lets_go_of_its_texts_when_others_are_asked() -> None:
+    page = Page("one\ntwo\nthree\n")
+    excerpts = [Excerpt(page, [number]) for number in (1, 2, 3)]
+    assert [excerpt.text for excerpt in excerpts] == ["one\n", "   \ntwo\n", "      \n\nthree\n"]
+    assert ["text" in excerpt.__dict__ for excerpt in excerpts] == [False, True, True]
+    assert excerpts[0].text == "one\n"

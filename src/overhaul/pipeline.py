@@ -109,9 +109,12 @@ def _page(data: bytes, name: str) -> Page:
 
 
 def _recipes(page: Page, house: House) -> tuple[Recipe, ...]:
-    from overhaul.recipe import read_page
+    from overhaul.recipe import TooMuch, read_page
 
-    recipes = tuple(read_page(page, house))
+    try:
+        recipes = tuple(read_page(page, house))
+    except TooMuch as problem:
+        raise _Unreadable(str(problem)) from None
     if not recipes:
         raise _Unreadable("an empty page: nothing to read")
     return recipes

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import lru_cache
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -44,9 +45,9 @@ def sign_offs(page: Page) -> tuple[list[Signed], list[NotRead]]:
     """Every sign-off of the page, and every line that would be one."""
     found: list[Signed] = []
     unread: list[NotRead] = []
-    if "signed" not in page.low:
+    if "signed" not in page.told:
         return found, unread
-    for begins in _BEGINS.finditer(page.plain):
+    for begins in _BEGINS.finditer(page.plain, page.begin):
         line = page.lines[page.line_at(begins.end()) - 1].place
         place = Place(begins.start() + len(begins[0]) - len(begins[0].lstrip(" \t>*_#-")), line.end)
         whole = _WHOLE.fullmatch(page.plain[begins.end() : line.end])
@@ -69,8 +70,13 @@ def _one(words: str) -> str:
 
 def stands(page: Page, signed: Signed) -> bool:
     """Whether its words stand on the page anywhere but in a sign-off."""
-    rest = "".join(page.low[line.place.start : line.place.end] + "\n" for line in page.lines if not _BEGINS.match(page.plain[line.place.start : line.place.end]))
-    return signed.words in _one(rest)
+    return signed.words in _unsigned(page)
+
+
+@lru_cache(maxsize=2)
+def _unsigned(page: Page) -> str:
+    """The page without its sign-offs; the rules ask for each of them."""
+    return _one("".join(page.low[line.place.start : line.place.end] + "\n" for line in page.told_lines if not _BEGINS.match(page.plain[line.place.start : line.place.end])))
 
 
 def applied(page: Page, findings: list[Finding]) -> list[Finding]:
@@ -84,7 +90,10 @@ def applied(page: Page, findings: list[Finding]) -> list[Finding]:
 
 def _with(page: Page, finding: Finding, signs: list[Signed], stale: set[int]) -> Finding:
     own = [one for one in signs if one.rule == finding.rule]
-    covers = next((one for one in own if id(one) not in stale and one.words in _about(page, finding)), None)
+    if not own:
+        return finding
+    about = _about(page, finding)
+    covers = next((one for one in own if id(one) not in stale and one.words in about), None)
     if covers is not None:
         return replace(finding, signed_off=covers.signed)
     gone = next((one for one in own if id(one) in stale), None)

@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from collections import deque
+from collections.abc import Iterable
 from functools import cached_property
+from typing import ClassVar
 
 from msgspec import Struct
 
@@ -104,6 +107,21 @@ class Page:
             lines.append(Line(len(lines) + 1, Place(start, len(self.text))))
         return tuple(lines)
 
+    @property
+    def begin(self) -> int:
+        """Before this offset the page says nothing; what is looked for is looked for from here."""
+        return 0
+
+    @property
+    def told(self) -> str:
+        """All that the page says, as in ``low``, where it does not matter at which place."""
+        return self.low
+
+    @property
+    def told_lines(self) -> tuple[Line, ...]:
+        """The lines on which the page says anything, and blank ones between."""
+        return self.lines
+
     @cached_property
     def _starts(self) -> list[int]:
         return [line.place.start for line in self.lines]
@@ -136,3 +154,82 @@ class Page:
         """The empty place at the end of line ``number``: where a missing line belongs after."""
         end = self.lines[number - 1].place.end
         return Place(end, end)
+
+
+class Excerpt(Page):
+    """Some lines of a page at the places they have there, everything else left blank: one recipe of a book.
+
+    A book of a thousand recipes has a thousand excerpts, each as long as the book. So an excerpt keeps its places alone; its three texts are
+    laid out when they are asked for, and let go when two others have been asked since.
+    """
+
+    _laid_out: ClassVar[deque[Excerpt]] = deque()
+    _MOST_LAID_OUT = 2
+
+    def __init__(self, page: Page, numbers: Iterable[int]) -> None:
+        self._whole: Page = page._whole if isinstance(page, Excerpt) else page
+        self.name, self.pages = self._whole.name, self._whole.pages
+        self._runs = _runs(sorted(numbers))
+
+    @cached_property
+    def _places(self) -> tuple[Place, ...]:
+        """Runs of lines with the end of their last."""
+        lines = self.lines
+        return tuple(Place(lines[first - 1].place.start, lines[last].place.start if last < len(lines) else len(self._whole.text)) for first, last in self._runs)
+
+    @cached_property
+    def text(self) -> str:  # type: ignore[override]
+        return self._laid(self._whole.text)
+
+    @cached_property
+    def plain(self) -> str:
+        return self._laid(self._whole.plain)
+
+    @cached_property
+    def low(self) -> str:
+        return self._laid(self._whole.low)
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        return self._whole.lines
+
+    @property
+    def _starts(self) -> list[int]:
+        return self._whole._starts
+
+    @property
+    def begin(self) -> int:
+        return self._places[0].start if self._places else 0
+
+    @property
+    def told(self) -> str:
+        return "".join(self._whole.low[place.start : place.end] for place in self._places)
+
+    @property
+    def told_lines(self) -> tuple[Line, ...]:
+        return tuple(line for first, last in self._runs for line in self.lines[first - 1 : last])
+
+    def _laid(self, text: str) -> str:
+        laid, made, at = Excerpt._laid_out, [], 0
+        if self not in laid:
+            laid.append(self)
+            while len(laid) > self._MOST_LAID_OUT:
+                old = laid.popleft()
+                for kind in ("text", "plain", "low"):
+                    old.__dict__.pop(kind, None)
+        before = 0
+        for (first, last), place in zip(self._runs, self._places, strict=True):
+            ends = first - before - 1  # of the lines left out, so that those of a page made of this text have the same numbers
+            made += [" " * (place.start - at - ends), "\n" * ends, text[place.start : place.end]]
+            at, before = place.end, last
+        return "".join(made)
+
+
+def _runs(numbers: list[int]) -> tuple[tuple[int, int], ...]:
+    runs: list[tuple[int, int]] = []
+    for number in numbers:
+        if runs and number <= runs[-1][1] + 1:
+            runs[-1] = (runs[-1][0], number)
+        else:
+            runs.append((number, number))
+    return tuple(runs)

@@ -104,8 +104,22 @@ def test_what_is_no_cooks_page_is_answered_with_a_reason(data: bytes, name: str,
 def test_a_line_without_end_is_refused_with_its_number() -> None:
     whole = "x " * (documents.LONGEST_LINE // 2)
     assert isinstance(documents.read(f"Brine\n{whole}\n".encode(), "x.txt"), Page)
-    assert documents.read(f"Brine\n{whole}y\n".encode(), "x.txt") == Unreadable("line 2 is 2,000,001 characters long; a line of more than 2,000,000 is not read")
+    assert documents.read(f"Brine\n{whole}y\n".encode(), "x.txt") == Unreadable("line 2 is 200,001 characters long; a line of more than 200,000 is not read")
 
 
 def test_a_page_without_a_suffix_is_read_as_text() -> None:
     assert isinstance(documents.read(b"1 lb salt\n", "corned"), Page)
+
+
+def test_a_text_of_more_characters_than_a_book_has_is_refused() -> None:
+    line = "Stir the salt into the cold water.\n"
+    whole = line * (5_000_000 // len(line))
+    assert isinstance(documents.read(whole.encode(), "x.txt"), Page)
+    assert documents.read((whole + line).encode(), "x.txt") == Unreadable("more than 5,000,000 characters of text; a recipe of that length is not read")
+
+
+@pytest.mark.parametrize(("unit", "what", "most"), [("a\n", "lines", 25_000), ("1/", "figures", 25_000)])
+def test_a_page_of_hardly_anything_but_lines_or_figures_is_refused(unit: str, what: str, most: int) -> None:
+    whole = unit * most
+    assert isinstance(documents.read(whole.encode(), "x.txt"), Page)
+    assert documents.read((whole + unit * 1_000).encode(), "x.txt") == Unreadable(f"26,000 {what} in 52,000 characters; no recipe is so crowded, and it is not read")

@@ -136,6 +136,7 @@ def test_pages_begin_where_the_writer_says() -> None:
         (page(rb"{\pict 00ff}"), "a Rich Text document with pictures and no text; type the page out"),
         (page(b"salt " * (MOST_CHARACTERS // 5 + 1)), "a Rich Text document with more than 5,000,000 characters of text; a recipe of that length is not read"),
         (page((b"salt " * 100 + b"\\par ") * (MOST_CHARACTERS // 500)), "a Rich Text document with more than 5,000,000 characters of text; a recipe of that length is not read"),
+        (page(rb"\par " * 1_000_001), "a Rich Text document with more than 1,000,000 orders in it; a recipe of that size is not read"),
         (page(b"{" * 2000 + b"salt" + b"}" * 2000), "a Rich Text document with groups nested more than 1,000 deep; it is not read"),
         (page(rb"\intbl\itap51 x\nestcell"), "a Rich Text document with tables nested more than 50 deep; it is not read"),
         (page(rb"{\footnote x" * 60 + b"}" * 60), "a Rich Text document with notes or boxes nested more than 50 deep; it is not read"),

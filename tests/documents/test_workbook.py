@@ -150,8 +150,8 @@ def test_strict_workbooks_are_read() -> None:
         (b"\xd0\xcf\x11\xe0" + bytes(600), "an old workbook (.xls) or a locked one; open it in a spreadsheet program and save it as .xlsx without a password"),
         (b"\xd0\xcf\x11\xe0" + bytes(60) + "EncryptedPackage".encode("utf-16-le"), "a workbook locked with a password; save it without one"),
         (changed(lambda name, content: content if name != SHEET else b"<!DOCTYPE a [<!ENTITY b 'c'>]>" + content), "a workbook that declares entities, which no recipe needs; it is not read"),
-        (swapped(b"<sheetData>", b"<sheetData>" + b"<row/>" * 2_000_000), "a workbook with more than 10 megabytes of cells or 2 of formats; a recipe of that size is not read"),
-        (swapped(b"<sheetData>", b"<sheetData>" + b"<row>" + b"<c/>" * 200_001 + b"</row>"), "a workbook with more than 200,000 cells; a recipe of that size is not read"),
+        (swapped(b"<sheetData>", b"<sheetData>" + b"<row/>" * 2_000_000), "a workbook with more than 5 megabytes of cells or 2 of formats; a recipe of that size is not read"),
+        (swapped(b"<sheetData>", b"<sheetData>" + b"<row>" + b"<c/>" * 100_001 + b"</row>"), "a workbook with more than 100,000 cells; a recipe of that size is not read"),
     ],
     ids=["empty", "text", "old", "locked", "entities", "much XML", "many cells"],
 )

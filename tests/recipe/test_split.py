@@ -147,3 +147,20 @@ def test_a_range_over_two_lines_bullets_or_quotations(page: str) -> None:
 def test_a_story_before_the_list_is_no_recipe_of_its_own() -> None:
     (one,) = recipes(f"Pastrami, the long way\n\nI first ate it on a rainy Tuesday and have chased it since.\n\nFor the brine:\n1 gal water\n10 oz salt\n18 g cure #1\n\nFor the beef:\nOne 5- to 6-pound brisket flat\n1 onion\n\nInstructions\n{BEEF_STEPS}")
     assert names(one) == ["water", "salt", "cure #1", "brisket flat", "onion"]
+
+
+def test_so_many_ways_of_one_brine_are_refused() -> None:
+    """Each is read with all that they share: in thousands they would be read for hours."""
+    ways = "To finish as pastrami:\nSmoke at 225 F for 3 hours.\n\nTo finish as corned beef:\nSimmer 3 hours.\n\n" * 150
+    shared = "1 tsp salt\n" * 20
+    few, many = (audit_text(Page(f"Beef\n\n1 kg beef\n50 g salt\n1 l water\n{lines}\nCure 7 days.\n\n{ways}", "beef.txt"), House()) for lines in (shared, shared * 3))
+    assert few.unreadable is None
+    assert many.unreadable == "300 ways to make one recipe, which have 68 lines in common; of so many it is not read"
+
+
+def test_a_book_that_takes_one_recipe_over_again_and_again_is_refused() -> None:
+    first = f"# Corned beef\n\n{BEEF}" + "1 tsp pepper\n" * 60 + f"\n{BEEF_STEPS}\n"
+    others = "# Pastrami\n\n2 kg beef\n50 g salt\n\nSame as corned beef through step 2.\nSmoke at 225 F for 3 hours.\n\n"
+    assert audit_text(Page(first + others * 20, "book.txt"), House()).unreadable is None
+    found = audit_text(Page(first + others * 400, "book.txt"), House())
+    assert found.unreadable == "more than 10,000 lines that its recipes take over from each other; no book has so many"

@@ -7,6 +7,7 @@ import re
 from pathlib import PurePath
 
 from overhaul.documents.decode import decode
+from overhaul.documents.lines import MOST_CHARACTERS
 from overhaul.documents.outcome import Text, Unreadable
 from overhaul.text import Page
 
@@ -18,8 +19,10 @@ _READERS = {".docx": "word", ".docm": "word", ".dotx": "word", ".odt": "odt", ".
 SUFFIXES = _TEXT_SUFFIXES | frozenset(_READERS)
 # Long before memory is in danger; a binder page is a few kilobytes.
 MOST_BYTES = 20_000_000
-# A whole recipe told in one breath is two or three thousand; a line of this length takes some twenty seconds, and is no page.
-LONGEST_LINE = 2_000_000
+# A whole recipe told in one breath is two or three thousand; a long page that lost its line ends a hundred thousand.
+LONGEST_LINE = 200_000
+# What takes time is lines and figures, and an honest page has one of either for every thirty characters. So many are free, then one for every ten.
+FEWEST_CROWDED = 20_000
 _DATA_SUFFIXES = frozenset([".yaml", ".yml", ".json"])
 # Read as text these would be gibberish, or worse, half of a page.
 _NO_READER = frozenset([".doc", ".xls", ".ods", ".zip", ".png", ".jpg", ".jpeg", ".heic", ".gif", ".tif", ".tiff"])
@@ -27,6 +30,7 @@ _BETTER = {".doc": ".docx or plain text", ".xls": ".xlsx or .csv", ".ods": ".xls
 _RECIPE_FILE = re.compile(r"""^[\s{[]*["']?format["']?\s*:\s*["']?overhaul/""", re.MULTILINE)
 
 
+_FIGURE = re.compile("[0-9][0-9.,]*|[¼-¾⅐-⅞]")
 _JSON_LD = re.compile(r'"@(?:context|graph|type)"\s*:')
 
 
@@ -93,7 +97,13 @@ def _read_with(suffix: str, data: bytes) -> Text | Unreadable:
 def _page(found: Text | Unreadable, name: str) -> Page | Unreadable:
     if isinstance(found, Unreadable):
         return found
+    length = len(found.text)
+    if length > MOST_CHARACTERS:
+        return Unreadable(f"more than {MOST_CHARACTERS:,} characters of text; a recipe of that length is not read")
     page = Page(found.text, name, found.pages)
+    for what, count in (("lines", len(page.lines)), ("figures", sum(1 for _ in _FIGURE.finditer(found.text)))):
+        if count > FEWEST_CROWDED + length // 10:
+            return Unreadable(f"{count:,} {what} in {length:,} characters; no recipe is so crowded, and it is not read")
     for line in page.lines:
         if line.place.end - line.place.start > LONGEST_LINE:
             return Unreadable(f"line {line.number} is {line.place.end - line.place.start:,} characters long; a line of more than {LONGEST_LINE:,} is not read")

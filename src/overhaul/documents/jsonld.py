@@ -10,11 +10,13 @@ from collections.abc import Iterator
 from typing import Any
 
 from overhaul.documents.decode import decode
-from overhaul.documents.lines import DEEPEST
+from overhaul.documents.lines import DEEPEST, MOST_CHARACTERS
 from overhaul.documents.outcome import Text, Unreadable
 from overhaul.documents.web import read as read_web_page
 
 _ASIDE = "HowToTip"
+# Characters, the page once for each thing told: of a hundred thousand things on a page of a megabyte it would take minutes.
+_MOST_LOOKED_THROUGH = 500_000_000
 _NO_RECIPE = "JSON without a schema.org Recipe in it; nothing to read"
 
 
@@ -23,6 +25,8 @@ def read(data: bytes) -> Text | Unreadable:
     text = decode(data)
     if not isinstance(text, str):
         return Unreadable(text.reason)
+    if len(text) > MOST_CHARACTERS:  # of nothing but brackets it would take a hundred times its length
+        return Unreadable(f"more than {MOST_CHARACTERS:,} characters; a recipe of that length is not read")
     try:
         told = json.loads(text)
     except json.JSONDecodeError as problem:
@@ -58,8 +62,10 @@ def _page(recipe: dict[str, Any]) -> str | None:
     if not isinstance(page, str) or not page.strip():
         return None
     flat = " ".join(page.split())
-    told = list(_words(recipe.get("recipeIngredient"), 0)) + list(_words(recipe.get("recipeInstructions"), 0))
-    return page if all(" ".join(words.split()) in flat for words in told) else None
+    told = {" ".join(words.split()) for key in ("recipeIngredient", "recipeInstructions") for words in _words(recipe.get(key), 0)}
+    if len(told) * len(flat) > _MOST_LOOKED_THROUGH:
+        return None
+    return page if all(words in flat for words in told) else None
 
 
 def _words(told: Any, depth: int) -> Iterator[str]:

@@ -11,8 +11,8 @@ from overhaul.documents.outcome import Text
 
 # A thick cookery book holds two million.
 MOST_CHARACTERS = 5_000_000
-# A book of five hundred pages has half of it; empty paragraphs by the million pack into nothing and take minutes.
-MOST_TAGS = 2_000_000
+# A book of two hundred and fifty pages has half of it; empty paragraphs by the million pack into nothing and take minutes.
+MOST_TAGS = 1_000_000
 # Of tables in tables, lists in lists, boxes in boxes.
 DEEPEST = 50
 # What became of a run of words: nothing, crossed out, or put in where something was crossed out.

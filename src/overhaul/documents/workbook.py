@@ -21,10 +21,10 @@ from overhaul.documents.zipped import old_office, unpacked
 
 _KIND = "a workbook"
 # A kitchen's whole costing is one or two megabytes of XML.
-MOST_XML = 10_000_000
+MOST_XML = 5_000_000
 MOST_STYLES = 2_000_000
-MOST_CELLS = 200_000
-_MOST_MERGING = 2_000_000
+MOST_CELLS = 100_000
+_MOST_MERGING = 200_000
 _S = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 _STRICT = re.compile(rb"http://purl\.oclc\.org/ooxml/(\w+)/")
@@ -158,6 +158,7 @@ def _merge(ranges: list[str], by_row: dict[int, list[Any]]) -> None:
         if start is None or end is None:
             continue
         left, right = _column(start[1]), _column(end[1])
+        work += 1
         for number in numbers[bisect_left(numbers, int(start[2])) : bisect_right(numbers, int(end[2]))]:
             work += len(by_row[number])
             if work > _MOST_MERGING:

@@ -141,7 +141,7 @@ def _outside(body: str) -> str:
 def _looks(page: Page) -> list[_Look]:
     looks = []
     plain = page.plain
-    for line in page.lines:
+    for line in page.told_lines:
         text = plain[line.place.start : line.place.end]
         quoted = _QUOTED.match(text) if text and (">" in text[:8] or (":" in text[:24] and text.lstrip()[:1] in "[0123456789")) else None
         past = quoted.end() if quoted else 0
@@ -260,6 +260,7 @@ def _left_out(look: _Look) -> bool:
 
 _IN_BRACKETS = re.compile(r"\([^()]*\)")
 _NAME_THEN_WEIGHT = re.compile(r"(?P<name>[^\d].*?)\s*\d[\d.,/]*\s?[A-Za-z]+")
+_LONGEST_PIECE = 200
 _FEWEST_ALONG = 3  # two names with their weights may stand in any sentence
 
 
@@ -268,8 +269,10 @@ def _list_along(look: _Look) -> bool:
     if look.amounts < _FEWEST_ALONG:
         return False
     pieces = re.split(r"[,;]\s+", _IN_BRACKETS.sub("", look.text).strip(" ."))
+    if len(pieces) < _FEWEST_ALONG or look.amounts < len(pieces) or max(map(len, pieces)) > _LONGEST_PIECE:
+        return False
     told = [_NAME_THEN_WEIGHT.fullmatch(piece) for piece in pieces]
-    return len(pieces) >= _FEWEST_ALONG and look.amounts >= len(pieces) and all(one is not None and lexicon.known(lexicon.plain_words(one["name"])) is not None for one in told)
+    return all(one is not None and lexicon.known(lexicon.plain_words(one["name"])) is not None for one in told)
 
 
 def _ingredient_like(look: _Look) -> bool:
@@ -357,12 +360,20 @@ def blocks(page: Page) -> list[Block]:
             while last + 1 < len(looks) and kinds[last + 1] == "ingredient" and _hangs(looks[last], looks[last + 1]):
                 last += 1
         if last == index:
-            made.append(Block(kind, look.number, look.number, look.place, look.numbered, tuple(look.items)))
+            made.append(_block(kind, look, look, look.items))
         else:
-            place = look.place.to(looks[last].place)
-            made.append(Block(kind, look.number, looks[last].number, place, look.numbered, tuple(parse(_run_together(page, looks[index : last + 1]), place.start))))
+            made.append(_block(kind, look, looks[last], parse(_run_together(page, looks[index : last + 1]), look.place.start)))
         index = last + 1
     return made
+
+
+def _block(kind: Kind, first: _Look, last: _Look, items: list[Item]) -> Block:
+    if kind == "ingredient" and sum(len(item.parts) for item in items if isinstance(item, Chain)) > _MOST_ON_A_LINE:
+        kind = "step"  # a page that lost its line ends, or no page
+    return Block(kind, first.number, last.number, first.place.to(last.place), first.numbered, tuple(items))
+
+
+_MOST_ON_A_LINE = 300  # amounts, of a list along one line: each is compared with those before it
 
 
 def _run_together(page: Page, looks: list[_Look]) -> str:

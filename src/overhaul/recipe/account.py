@@ -30,7 +30,7 @@ _SENDS = re.compile(r"\b(?:p\.|pg\.?|page|card|thr(?:ough|u) step)\s*(?:no\.?\s*
 def references(page: Page, found: list[Block]) -> tuple[Reference, ...]:
     """``see p. 41``, ``same as the corned beef through step 4``. A page number in the title is the page's own."""
     made: list[Reference] = []
-    if _SENDS.search(page.low) is None:
+    if _SENDS.search(page.told) is None:
         return ()
     for block in found:
         if block.kind in ("title", "blank") or _SENDS.search(page.low, block.place.start, block.place.end) is None:
@@ -45,7 +45,7 @@ def references(page: Page, found: list[Block]) -> tuple[Reference, ...]:
 
 def lines_of(page: Page, found: list[Block]) -> tuple[ReadLine, ...]:
     kinds = {number: block.kind for block in found for number in range(block.first, block.last + 1)}
-    return tuple(ReadLine(line.number, kinds.get(line.number, "blank"), page.words(line.place)) for line in page.lines if found[0].first <= line.number <= found[-1].last)
+    return tuple(ReadLine(line.number, kinds.get(line.number, "blank"), page.words(line.place)) for line in page.lines[found[0].first - 1 : found[-1].last])
 
 
 def unread(page: Page, found: list[Block], sections: list[Section], steps: list[Step], yields: Yield | None, process: Process) -> tuple[Unread, ...]:

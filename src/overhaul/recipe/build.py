@@ -77,12 +77,12 @@ def _read_page(page: Page, house: House) -> list[Recipe]:
     several = split.recipes(page, found)
     if len(several) == 1:
         return [_finished(page, found, house)]
-    made = []
+    made, every = [], {line.line: line for line in lines_of(page, found)}
     for index, part in enumerate(several):
         recipe = _finished(split.only(page, part.blocks, found), part.blocks, house)
         title = recipe.title if part.version is None else f"{recipe.title}: {part.version.lower()}"
         first, last = part.own[0].first, part.own[-1].last
-        lines = tuple(line for line in lines_of(page, found) if first <= line.line <= last)
+        lines = tuple(every[number] for number in range(first, last + 1))
         made.append(replace(recipe, index=index, title=title, first_line=first, last_line=last, lines=lines))
     return made
 
@@ -93,10 +93,10 @@ def _finished(page: Page, found: list[Block], house: House) -> Recipe:
     ways = split.ways(page, found)
     if not ways:
         return whole
+    every = frozenset().union(*(way.own for way in ways))
     made: list[Recipe] = []
     for way in ways:
-        others = frozenset().union(*(other.own for other in ways if other is not way)) - way.own
-        blocks_of = [block for index, block in enumerate(found) if index not in others]
+        blocks_of = [block for index, block in enumerate(found) if index in way.own or index not in every]
         read = _recipe(split.only(page, blocks_of, found), blocks_of, house)
         made.append(replace(read, product=product_of(way.name) or read.product))
     first = made[0]
@@ -151,8 +151,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     settle(page, [sentence for sentence in story_sentences if sentence.block >= begins], story)
     taken = [takings(page, sentence) for sentence in story_sentences]
     take_from_method(page, parts, story_sentences, taken, listed)
-    text = page.plain
-    product = _product(title, parts, text)
+    told = page.told
+    product = _product(title, parts, told)
     settle_uses(parts, immersion, product)
     process, temps = read_process(page, story_sentences)
     if process.tub is None and house.tubs:
@@ -187,10 +187,10 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         lines=lines_of(page, found),
         unread=unread(page, found, sections, steps, yields, process),
         cured=has_cure or product in ("corned beef", "pastrami", "bacon", "ham") or (bool(_CURED_WORDS.search(title)) and (product not in ("fish", "poultry") or bool(_SAID_CURED.search(title)))),
-        raw_on_purpose=bool(_RAW.search(page.low)),
-        bought_done=not has_cure and bool(_BOUGHT_DONE.search(page.low)),
-        uncured_on_purpose=bool(_UNCURED.search(page.low)) and not has_cure,
-        sold=True if any(words in page.low for words in _FOR_SALE) else None,
+        raw_on_purpose=bool(_RAW.search(told)),
+        bought_done=not has_cure and bool(_BOUGHT_DONE.search(told)),
+        uncured_on_purpose=bool(_UNCURED.search(told)) and not has_cure,
+        sold=True if any(words in told for words in _FOR_SALE) else None,
         first_line=found[0].first,
         last_line=found[-1].last,
     )
@@ -229,10 +229,10 @@ def _hangs(step: Step) -> bool:
     return step.phase == "dry" and any(units.hours(one.amount.high, one.amount.unit) >= _WEEKS_HUNG * 7 * 24 for one in step.times)
 
 
-def _product(title: str, parts: list[Part], text: str) -> Product | None:
+def _product(title: str, parts: list[Part], told: str) -> Product | None:
     meats = " ".join(draft.name for part in parts for draft, use, _ in part.drafts if draft.role == "meat" and use in ("cure", "blend"))
     kinds = {draft.kind for part in parts for draft, _, _ in part.drafts if draft.role == "meat"}
-    for source in (title.lower(), meats.lower(), text[:400].lower()):
+    for source in (title.lower(), meats.lower(), told[:400]):
         for pattern, product in PRODUCTS:
             if pattern.search(source):
                 if product == "bacon" and "pork_loin_boneless_whole" in kinds and "pork_belly_whole" not in kinds:
@@ -272,10 +272,10 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
         method = "pumped-immersion" if covered else "pumped"
     else:
         method = "immersion" if soaked else "dry"
-    if (product == "ground" or re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.plain[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I)) and not re.search(r"\bbrine\b", text):
+    if (product == "ground" or re.search(r"\b(?:ground|minced?|sausage|links?)\b", " ".join((page.told[:200], *(item.name for item in ingredients if item.role == "meat"))), re.I)) and not re.search(r"\bbrine\b", text):
         method = "dry"  # mixed in: the water is part of the sausage, no brine
     percent = [item for item in salts if item.amount is not None and item.amount.unit == "percent"]
-    balance = "equilibrium" if percent or "equilibrium" in page.low or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text)) else None
+    balance = "equilibrium" if percent or "equilibrium" in page.told or (method == "dry" and any(item.weighed for item in salts) and re.search(r"\bbag\b", text)) else None
     if balance is None and method == "immersion" and wet:
         balance = "gradient"
     return Cure(method, balance, page.line_at(where.start), where)  # type: ignore[arg-type]

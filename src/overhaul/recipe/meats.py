@@ -88,7 +88,7 @@ def _meat(page: Page, item: Ingredient, lengths: list[Amount], told: list[Amount
         thickness, thick_stated = exactly(sizes[0]), True
     elif cut is not None:
         thickness = cut.thickness
-    skin = bool(_SKIN_ON.search(line)) or (kind == "pork_belly_whole" and bool(re.search(r"\b(?:rind|skin)\b", page.plain, re.I)) and not re.search(r"\b(?:rind|skin)(?:less| off| removed)", page.plain, re.I))
+    skin = bool(_SKIN_ON.search(line)) or (kind == "pork_belly_whole" and bool(re.search(r"\b(?:rind|skin)\b", page.told)) and not re.search(r"\b(?:rind|skin)(?:less| off| removed)", page.told))
     fat: Literal["none", "thin", "thick"] | None = None
     if _FAT_NONE.search(line):
         fat = "none"

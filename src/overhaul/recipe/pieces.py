@@ -226,6 +226,9 @@ def _unknown_name(items: list[Bit], index: int) -> bool:
 _BINDS = frozenset(["or", "about", "abt", "approx", "of", "to", "per", "for", "each", "in", "at", "from", "with", "is", "was", "weighing", "into", "by", "over", "not", "than", "makes", "serves", "around", "use", "add"])
 
 
+_MOST_OF_A_NAME = 60  # words and amounts; behind them no line is still at its first ingredient
+
+
 # 5 qt water, 2 qt of it as ice: no more of anything
 _OF_THE_WATER = re.compile(r"(?:(?:of )?(?:it|them|this|that|these|those|which|the water) (?:is |in |as |being )?|(?:as|being) )(?:crushed |cubed )?ice\b", re.I)
 
@@ -243,8 +246,7 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
         bit = items[index]
         if not isinstance(bit, AmountBit) or bit.depth or bit.dimension not in ("mass", "volume", "thing") or bit.hyphen:
             continue
-        before = items[start:index]
-        if not any(isinstance(part, AmountBit) and part.depth == 0 for part in before):
+        if not any(isinstance(items[at], AmountBit) and items[at].depth == 0 for at in range(start, index)):
             continue
         if _OF_THE_WATER.match(" ".join(_word(part) for part in items[index + 1 : index + 6])):
             continue
@@ -254,24 +256,23 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
         if not separated and not told and not (bit.unit == "part" and (previous.low in ("to", "part", "with") if isinstance(previous, WordBit) else isinstance(previous, MarkBit))):
             continue
         more = bit.link in ("plus", "and", "+", "&") or (isinstance(previous, WordBit) and previous.low in ("plus", "and")) or (isinstance(previous, MarkBit) and previous.text in "+&")
-        if more and another_helping(items[index:]):
-            parts.append(before)
+        if more and another_helping(items[index : index + 2]):
+            parts.append(items[start:index])
             start = index
             continue
         new = following_name(page, items, index)
-        old = following_name(page, items, start) or _own_name(page, [part for part in before if not isinstance(part, MarkBit)])
+        old = following_name(page, items, start) or _own_name(page, [part for part in items[start : min(index, start + _MOST_OF_A_NAME)] if not isinstance(part, MarkBit)])
         if new is None and old is not None and old.role != "meat" and _unknown_name(items, index):
-            parts.append(before)  # 1c blk pep, 1/2c cor: a name that is not known is a name
+            parts.append(items[start:index])  # 1c blk pep, 1/2c cor: a name that is not known is a name
             start = index
             continue
-        weighed = any(isinstance(part, AmountBit) and part.dimension == "mass" for part in before)
         if new is None or old is None or new.noun == old.noun:
             continue
-        if new.role == "meat" and old.role == "meat" and not (weighed and _another_weight(items, index) and _two_cuts(new, old)):
+        if new.role == "meat" and old.role == "meat" and not (any(isinstance(part, AmountBit) and part.dimension == "mass" for part in items[start:index]) and _another_weight(items, index) and _two_cuts(new, old)):
             continue
         if bit.dimension == "thing" and bit.unit == "piece":
             continue
-        parts.append(before)
+        parts.append(items[start:index])
         start = index
     parts.append(items[start:])
     return parts

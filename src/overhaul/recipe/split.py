@@ -6,6 +6,7 @@ A cut is made only where both sides can stand as recipes: a component (rub, spic
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -14,9 +15,10 @@ from overhaul.reading import lexicon
 from overhaul.reading.lines import Block
 from overhaul.reading.patterns import Pattern
 from overhaul.reading.tree import Chain
+from overhaul.recipe import TooMuch
 from overhaul.recipe.model import CURING_SALTS, Product
 from overhaul.recipe.products import product_of
-from overhaul.text import Page, Place, bare
+from overhaul.text import Excerpt, Page, bare
 
 _COMPONENT = Pattern(
     r"\b(?:brine|pickle|rub|spices?|spice mix|blend|crust|glaze|sauce|mop|spritz|pot|meat|serve|serving|finish|method|directions?|instructions?|steps|ingredients?|notes?|equipment|procedure|storage|holding|service|day|cook|smoke|cure|to \w+|for \w+)\b", re.I
@@ -30,6 +32,10 @@ _LABEL = Pattern(r"\s*(?:\d+[.)]\s*)?(?:for (?:the )?|to (?:make|finish as) )?([
 _TOGETHER = Pattern(r"\b(?:both|either|each of them|all of (?:it|them)|all the (?:meat|beef))\b", re.I)
 _TAIL = frozenset(["cool", "store", "slice", "rest"])
 _STRUCK_ASIDE = Pattern(r"[-=_*~#. ]{3,}$")
+
+
+# Lines that are read again for another recipe or way; a long recipe in five ways has a few hundred.
+MOST_AGAIN = 10_000
 
 
 class Part(Struct, frozen=True):
@@ -63,6 +69,14 @@ class _Holds(Struct):
         return self.steps > 0 and self.measured > 1 and (self.meat or (self.salt and self.water_or_cure))
 
 
+    def then(self, other: _Holds) -> _Holds:
+        """What both hold, ``other`` standing behind."""
+        return _Holds(
+            self.measured + other.measured, self.meat or other.meat, self.salt or other.salt, self.water_or_cure or other.water_or_cure,
+            self.steps + (other.told if self.measured else other.steps), self.told + other.told,
+        )  # fmt: skip
+
+
 def _holds(page: Page, blocks: list[Block]) -> _Holds:
     found = _Holds()
     for block in blocks:
@@ -94,27 +108,40 @@ def recipes(page: Page, found: list[Block]) -> list[Part]:
     if not starts:
         return [Part(found, found)]
     cuts = [0]
-    for start in starts:
-        ahead = found[start : next((other for other in starts if other > start), len(found))]
-        holds = _holds(page, ahead)
-        before = _holds(page, found[cuts[-1] : start])
+    before = _holds(page, found[: starts[0]])  # since the last cut
+    for start, end in zip(starts, [*starts[1:], len(found)], strict=True):
+        holds = _holds(page, found[start:end])
         marked = _marked(page, found, start) and holds.measured > 1 and holds.steps and before.measured > 1 and before.steps
         if marked or (holds.recipe and before.recipe):
             cuts.append(start)
+            before = holds
+        else:
+            before = before.then(holds)
     parts = [_titled(found[start:end]) for start, end in zip(cuts, [*cuts[1:], len(found)], strict=True)]
-    return [_taken_over(page, part, [other for other in parts if other is not part]) for part in parts]
+    titles = [_called(page, part) for part in parts]
+    made = []
+    room = len(found) + MOST_AGAIN
+    for part in parts:
+        made.append(_taken_over(page, part, parts, titles))
+        room -= len(made[-1].blocks)
+        if room < 0:
+            raise TooMuch(f"more than {MOST_AGAIN:,} lines that its recipes take over from each other; no book has so many")
+    return made
 
 
 _SAME = Pattern(r"\b(?:same as|as for|follow|make (?:it )?(?:like|as))\s+(?:the\s+|our\s+)?([a-z][a-z .'&-]{1,40}?)(?:\s+(?:recipe|method|above|below))*\s*(?:,|\()?\s*(?:thr(?:ough|u)|to|until|till|up to|as far as)\s+(?:the end of\s+)?step\s+(\d+)")
 _SAME_ALL = Pattern(r"\b(?:same as|as for|follow|make (?:it )?(?:like|as))\s+(?:the\s+|our\s+)?([a-z](?:[a-z '&-]|\.(?=[a-z]\b)){1,40}?)()(?:\s+(?:recipe|method|above|below))*\s*(?:[.;,(\n]|$)")
 
 
-def _taken_over(page: Page, part: list[Block], others: list[list[Block]]) -> Part:
+def _taken_over(page: Page, part: list[Block], parts: list[list[Block]], titles: list[list[str]]) -> Part:
     """What the recipe takes from another of its page: the list, and the steps up to the one it names."""
     for block in part:
         match = next((match for pattern in (_SAME, _SAME_ALL) if (match := pattern.search(page.low, block.place.start, block.place.end))), None) if block.kind in ("step", "note", "ingredient") else None
-        source = next((other for other in others if match is not None and _is_called(page, other, match[1])), None)
-        if match is None or source is None:
+        if match is None:
+            continue
+        asked = re.findall(r"[a-z]+", match[1])
+        source = next((other for other, called in zip(parts, titles, strict=True) if other is not part and _is_called(called, asked)), None)
+        if source is None:
             continue
         steps = [other for other in source if other.kind == "step"][: int(match[2]) if match[2] else None]
         last = steps[-1].first if steps else source[-1].last
@@ -124,13 +151,14 @@ def _taken_over(page: Page, part: list[Block], others: list[list[Block]]) -> Par
     return Part(part, part)
 
 
-def _is_called(page: Page, part: list[Block], words: str) -> bool:
-    """Whether ``words`` name this recipe: all of them in its title, or its initials (c.b.)."""
+def _called(page: Page, part: list[Block]) -> list[str]:
+    """The words of a recipe's title."""
     title = next((block for block in part if block.kind == "title"), None)
-    if title is None:
-        return False
-    called = re.findall(r"[a-z]+", page.low[title.place.start : title.place.end])
-    asked = re.findall(r"[a-z]+", words)
+    return [] if title is None else re.findall(r"[a-z]+", page.low[title.place.start : title.place.end])
+
+
+def _is_called(called: list[str], asked: list[str]) -> bool:
+    """Whether the words ``asked`` name a recipe that is ``called`` so: all of them in its title, or its initials (c.b.)."""
     initials = all(len(word) == 1 for word in asked) and asked == [word[0] for word in called[: len(asked)]]
     return bool(asked) and (set(asked) <= set(called) or initials)
 
@@ -199,10 +227,11 @@ def _versions(page: Page, found: list[Block]) -> list[Part]:
     segments = [segment for segment in segments if (holds := _holds(page, found[segment[1] : segment[2]])).salt and holds.measured > 1]
     if len(segments) < 2 or not all(_holds(page, found[start:end]).told for _, start, end in segments):
         return []
+    whose = {index: first for _, first, last in segments for index in range(first, last)}
+    _refuse_many(segments, len(found) - len(whose))
     made = []
-    for name, start, end in segments:
-        others = {index for _, first, last in segments if first != start for index in range(first, last)}
-        blocks = [block for index, block in enumerate(found) if index not in others or start <= index < end]
+    for name, start, _ in segments:
+        blocks = [block for index, block in enumerate(found) if whose.get(index, start) == start]
         made.append(Part(blocks, blocks, name))
     return made
 
@@ -210,7 +239,16 @@ def _versions(page: Page, found: list[Block]) -> list[Part]:
 def ways(page: Page, found: list[Block]) -> list[Way]:
     """The ways that one brine is finished (``Corned beef: …``, ``Pastrami: …``), where there are two or more; else none."""
     made = _headed(page, found) or _labelled(page, found)
-    return made if len({way.name.lower() for way in made}) > 1 else []
+    if len({way.name.lower() for way in made}) < 2:
+        return []
+    _refuse_many(made, len(found) - sum(len(way.own) for way in made))
+    return made
+
+
+def _refuse_many(several: Sequence[object], shared: int) -> None:
+    """Each way or version is read with all that they share: ten ways of two pages are a thousand lines."""
+    if len(several) * shared > MOST_AGAIN:
+        raise TooMuch(f"{len(several):,} ways to make one recipe, which have {shared:,} lines in common; of so many it is not read")
 
 
 def _headed(page: Page, found: list[Block]) -> list[Way]:
@@ -271,12 +309,6 @@ def _common_end(page: Page, block: Block) -> bool:
 
 def only(page: Page, blocks: list[Block], whole: list[Block]) -> Page:
     """``page`` with every line blanked that is in ``whole`` and not in ``blocks``: places stay what they are."""
-    kept = {number for block in blocks for number in range(block.first, block.last + 1)}
-    gone = [number for block in whole for number in range(block.first, block.last + 1) if number not in kept]
-    if not gone:
+    if len(blocks) == len(whole):
         return page
-    text = list(page.text)
-    for number in gone:
-        place: Place = page.lines[number - 1].place
-        text[place.start : place.end] = " " * (place.end - place.start)
-    return Page("".join(text), page.name, page.pages)
+    return Excerpt(page, {number for block in blocks for number in range(block.first, block.last + 1)})

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import sys
+from bisect import bisect_right
+from collections import defaultdict
 from collections.abc import Iterator
 
 from overhaul.reading import lexicon
@@ -26,25 +29,48 @@ _TELLING = (_SETTLING, COLD_PLACE, WARM_PLACE, UNSURE_PLACE, VESSEL, MATERIAL, W
 def unused(recipe: Recipe) -> dict[int, list[Place]]:
     """By line: the words that no amount, name, verb or place of the reading took. Titles, headings and notes are kept whole."""
     page = recipe.page
-    taken: list[Place] = []
+    taken: dict[int, list[Place]] = defaultdict(list)  # by line
     for item in recipe.ingredients:
-        taken += _of_ingredient(item)
+        for one in _of_ingredient(item):
+            for number in range(page.line_at(one.start), page.line_at(one.end) + 1):
+                taken[number].append(one)
+    steps: dict[int, list[Step]] = defaultdict(list)
+    for step in recipe.steps:
+        for number in range(step.line, step.end_line + 1):
+            steps[number].append(step)
     found: dict[int, list[Place]] = {}
     for line in recipe.lines:
         if line.kind not in ("ingredient", "step"):
             continue
         place = page.lines[line.line - 1].place
-        here = [one for one in taken if one.start < place.end and place.start < one.end]
+        here = list(taken[line.line])
         here += _of_words(page.low[place.start : place.end], place.start, _TELLING if line.kind == "step" else (_SETTLING,))
         if line.kind == "step":
-            here += [one for step in recipe.steps if step.line <= line.line <= step.end_line for one in _of_step(step)]
+            here += [one for step in steps[line.line] for one in _of_step(step)]
         words = [item for item in parse(page.plain[place.start : place.end], place.start) if isinstance(item, Word)]
         if line.kind == "step":
             here += _named(words)
-        left = [Place(word.start, word.end) for word in words if word.low not in _SMALL and len(word.low) > 1 and not any(one.start <= word.start < one.end for one in here) and not (line.kind == "step" and word.low in lexicon.actions())]
+        covered = _together(here)
+        left = [Place(word.start, word.end) for word in words if word.low not in _SMALL and len(word.low) > 1 and not _within(word.start, covered) and not (line.kind == "step" and word.low in lexicon.actions())]
         if left:
             found[line.line] = left
     return found
+
+
+def _together(places: list[Place]) -> list[Place]:
+    """What ``places`` cover, in order, none of them in another."""
+    found: list[Place] = []
+    for place in sorted(places):
+        if found and place.start <= found[-1].end:
+            found[-1] = found[-1].to(place)
+        else:
+            found.append(place)
+    return found
+
+
+def _within(at: int, places: list[Place]) -> bool:
+    before = bisect_right(places, Place(at, sys.maxsize)) - 1
+    return before >= 0 and at < places[before].end
 
 
 def _amounts(amounts: Iterator[Amount | None]) -> list[Place]:

@@ -36,7 +36,8 @@ _MATTERING = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate"])
 
 
 def weigh(page: Page, parts: list[Part], house: House) -> list[Section]:
-    equal = any(words in page.low for words in _ICE_ALIKE)
+    told = page.told
+    equal = any(words in told for words in _ICE_ALIKE)
     sections = []
     for part in parts:
         if not part.drafts and part.name is None:
@@ -152,7 +153,8 @@ def rates(page: Page, sections: list[Section], process: Process, house: House) -
     water = [item.mass for item in items if item.role in ("water", "ice", "liquid") and item.use == "cure" and item.mass is not None]
     water_mass = added(water) if water else None
     meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
-    together = any(words in page.low for words in _TOGETHER)
+    told = page.told
+    together = any(words in told for words in _TOGETHER)
 
     of_brine = [item for item in items if _of_the_brine(item)]
     shares = added([_percent(item) for item in of_brine]) if of_brine else None

@@ -45,6 +45,7 @@ class RecipeFile(Struct, frozen=True):
 def read(text: str, name: str, house: House) -> RecipeFile | documents.Unreadable:
     """The recipes of the file ``text``, or the line and the reason why there are none."""
     from overhaul import yaml_text
+    from overhaul.recipe import TooMuch
     from overhaul.recipe_file import back, json_text
 
     if len(text) > MOST_CHARACTERS:
@@ -57,6 +58,8 @@ def read(text: str, name: str, house: House) -> RecipeFile | documents.Unreadabl
         return RecipeFile(Page(text, name), json, tuple(nodes), tuple(back.read_back(nodes, name, house)))
     except yaml_text.BadYaml as problem:
         return documents.Unreadable(f"line {problem.line}: {problem.problem}")
+    except TooMuch as problem:
+        return documents.Unreadable(str(problem))
 
 
 def audit(data: bytes, name: str, house: House) -> Audited:

@@ -25,7 +25,7 @@ from overhaul.recipe.model import CURING_SALTS, Amount, Edited, Ingredient, Proc
 from overhaul.recipe_file import fields, schema
 from overhaul.recipe_file.page import Change, Changed, page_of, without
 from overhaul.recipe_file.words import amount_words, ingredient_words, said
-from overhaul.text import Page, Place
+from overhaul.text import Excerpt, Page, Place
 from overhaul.yaml_text import BadYaml, Node
 
 Data = dict[str, Any]
@@ -128,11 +128,7 @@ class _Reader:
         if len(self.documents) == 1:
             return page
         own = {one.value["line"].value for one in _nodes(document, "lines")} or {1}
-        text = list(page.text)
-        for line in page.lines:
-            if not min(own) <= line.number <= max(own):
-                text[line.place.start : line.place.end] = " " * (line.place.end - line.place.start)
-        return Page("".join(text), page.name)
+        return Excerpt(page, range(max(1, min(own)), min(max(own), len(page.lines)) + 1))
 
     def _again(self, recipes: list[Recipe], trees: list[Data], changed: Changed, before: Page) -> tuple[list[Recipe], list[Data]]:
         if changed.page is before:

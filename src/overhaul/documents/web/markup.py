@@ -12,9 +12,9 @@ from overhaul.documents.decode import decode
 from overhaul.documents.lines import Refused
 from overhaul.documents.outcome import Unreadable
 
-MOST_TAGS = 500_000
+MOST_TAGS = 250_000
 MOST_OPEN = 200_000
-MOST_SECONDS = 10.0
+MOST_SECONDS = 5.0
 _PIECE = 16_384
 
 _CHARSET = re.compile(rb"""<meta[^>]{0,300}?charset\s*=\s*["']?\s*([\w:.-]{1,40})""", re.IGNORECASE)

@@ -16,7 +16,7 @@ from overhaul.text import Place
 
 def check(case: Case) -> Iterator[Finding]:
     recipe = case.recipe
-    egg = phrases.FLOATS_AN_EGG.search(recipe.page.low) if "egg" in recipe.page.low else None
+    egg = phrases.FLOATS_AN_EGG.search(recipe.page.low, recipe.page.begin) if "egg" in recipe.page.told else None
     if egg is not None:
         place, fact = Place(egg.start(), egg.end()), facts.fact("egg_float_percent")
         yield Finding(
