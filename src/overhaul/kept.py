@@ -50,6 +50,7 @@ _HEAD_DECODER = msgspec.msgpack.Decoder(Head)
 _LENGTH = 4  # bytes that tell how long the head is
 # Findings are the same few sentences again and again: harder work on them gains a twentieth and takes twice as long.
 _LEVEL = 3
+_MEMORY = 6  # of nine: to lay out more takes longer than to fold a page
 # What one page may unpack to. A page of the longest text that is read, a finding on every line, is some way below.
 MOST_BYTES = 400_000_000
 
@@ -65,7 +66,8 @@ def packed(audited: Audited) -> bytes | None:
     form = _Form(_Paper(page.text, page.pages) if page is not None else None, audited.findings, audited.unreadable)
     try:
         head = _ENCODER.encode(head_of(audited))
-        return len(head).to_bytes(_LENGTH, "big") + head + zlib.compress(_ENCODER.encode(form), _LEVEL)
+        folding = zlib.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY)
+        return len(head).to_bytes(_LENGTH, "big") + head + folding.compress(_ENCODER.encode(form)) + folding.flush()
     except UnicodeEncodeError:
         return None
 

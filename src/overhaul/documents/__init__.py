@@ -101,6 +101,8 @@ def _page(found: Text | Unreadable, name: str) -> Page | Unreadable:
     if length > MOST_CHARACTERS:
         return Unreadable(f"more than {MOST_CHARACTERS:,} characters of text; a recipe of that length is not read")
     page = Page(found.text, name, found.pages)
+    if length <= FEWEST_CROWDED:
+        return page  # too short for any of what follows
     for what, count in (("lines", len(page.lines)), ("figures", sum(1 for _ in _FIGURE.finditer(found.text)))):
         if count > FEWEST_CROWDED + length // 10:
             return Unreadable(f"{count:,} {what} in {length:,} characters; no recipe is so crowded, and it is not read")

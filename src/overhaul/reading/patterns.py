@@ -14,6 +14,7 @@ from typing import Any
 
 _OFTEN = 60  # searches, after which the words are worked out
 _FEWEST_LETTERS, _MOST_WORDS = 3, 32  # shorter words, and more of them, rule out too little
+_MOST_GROUPS = 2
 _ENOUGH = 4  # letters; then fewer words are better than longer ones
 
 
@@ -26,7 +27,7 @@ class Pattern:
         self.pattern = pattern
         self.flags = flags
         self._compiled: re.Pattern[str] | None = None
-        self._words: tuple[str, ...] = ()
+        self._words: tuple[tuple[str, ...], ...] = ()
         self._fold = False
         self._asked = 0
 
@@ -45,10 +46,13 @@ class Pattern:
                 if not text.isascii():
                     return False  # some letters beyond it are one with an s or a k
                 text = text.lower()
-            for word in self._words:  # noqa: SIM110 - all() takes twice as long
-                if word in text:
-                    return False
-            return True
+            for group in self._words:
+                for word in group:  # any() takes twice as long
+                    if word in text:
+                        break
+                else:
+                    return True
+            return False
         if self._asked >= 0:
             self._asked += 1
             if self._asked > _OFTEN:
@@ -57,7 +61,19 @@ class Pattern:
                 self._words = words(self.pattern, self.flags)
         return False
 
+    def may_match(self, text: str) -> bool:
+        """Whether a match can be in ``text``, as far as is seen without looking for it."""
+        return not self._cannot(text)
+
     def search(self, text: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
+        if self._words and not self._fold and not start and end == sys.maxsize:  # nearly always: without another call
+            for group in self._words:
+                for word in group:
+                    if word in text:
+                        break
+                else:
+                    return None
+            return self._made().search(text)
         return None if self._cannot(text, start, end) else self._made().search(text, start, end)
 
     def finditer(self, text: str, start: int = 0, end: int = sys.maxsize) -> Iterator[re.Match[str]]:
@@ -73,21 +89,22 @@ class Pattern:
         return self._made().fullmatch(text)
 
 
-def words(pattern: str, flags: int = 0) -> tuple[str, ...]:
-    """Words of which every match of ``pattern`` holds at least one, in small letters where it ignores the case; none where nothing is certain."""
+def words(pattern: str, flags: int = 0) -> tuple[tuple[str, ...], ...]:
+    """Groups of words: every match of ``pattern`` holds at least one of each group, in small letters where it ignores the case. None where nothing is certain."""
     parser = import_module("re._parser")
     tree = parser.parse(pattern, flags)
     folds = bool(tree.state.flags & re.IGNORECASE)
-    found = _of_sequence(list(tree))
-    if found is None or len(found) > _MOST_WORDS or min(map(len, found)) < _FEWEST_LETTERS:
-        return ()
-    every = {word.lower() if folds else word for word in found}
-    return tuple(sorted(word for word in every if not any(other in word for other in every - {word})))
+    groups = []
+    for found in _of_sequence(list(tree)):
+        every = {word.lower() if folds else word for word in found}
+        if len(every) <= _MOST_WORDS and min(map(len, every)) >= _FEWEST_LETTERS:
+            groups.append(tuple(sorted(word for word in every if not any(other in word for other in every - {word}))))
+    return tuple(dict.fromkeys(groups))
 
 
-def _of_sequence(tree: list[Any]) -> frozenset[str] | None:
-    """Of what follows one upon the other each is a choice: the fewest words that are long enough."""
-    choices: list[frozenset[str]] = []
+def _of_sequence(tree: list[Any]) -> list[frozenset[str]]:
+    """Of what follows one upon the other, each has to be there: the best two, those of the fewest words that are long enough."""
+    groups: list[frozenset[str]] = []
     run = ""
     for kind, value in tree:
         name = str(kind)
@@ -96,14 +113,20 @@ def _of_sequence(tree: list[Any]) -> frozenset[str] | None:
             continue
         if name in ("AT", "ASSERT", "ASSERT_NOT"):
             continue  # of no width: what is before and behind it stands together
+        inner = _of_one(name, value)
         if run:
-            choices += [frozenset([run]), frozenset(run + begun for begun in _begun(name, value))]  # ``re`` takes out what choices begin with in common
+            groups.append(max(frozenset([run]), frozenset(run + begun for begun in _begun(name, value)), key=_goodness))  # ``re`` takes out what choices begin with in common
             run = ""
-        if (inner := _of_one(name, value)) is not None:
-            choices.append(inner)
+            if inner and all(any(word in long for word in inner[0]) for long in groups[-1]):
+                inner = inner[1:]  # no more than what was just said
+        groups += inner
     if run:
-        choices.append(frozenset([run]))
-    return max(choices, key=lambda one: (min(_ENOUGH, *map(len, one)), -len(one), min(map(len, one))), default=None)
+        groups.append(frozenset([run]))
+    return sorted(groups, key=_goodness, reverse=True)[:_MOST_GROUPS]
+
+
+def _goodness(group: frozenset[str]) -> tuple[int, int, int]:
+    return min(_ENOUGH, *map(len, group)), -len(group), min(map(len, group))
 
 
 def _begun(name: str, value: Any) -> list[str]:
@@ -123,14 +146,14 @@ def _letters(tree: list[Any]) -> str:
     return found
 
 
-def _of_one(name: str, value: Any) -> frozenset[str] | None:
+def _of_one(name: str, value: Any) -> list[frozenset[str]]:
     if name == "BRANCH":
-        every = [_of_sequence(list(branch)) for branch in value[1]]
-        return None if any(one is None for one in every) else frozenset().union(*(one for one in every if one is not None))
+        # Whichever is taken has all of its own groups, so that it has one of the first of each, and one of the second of each.
+        return [frozenset().union(*groups) for groups in zip(*(_of_sequence(list(branch)) for branch in value[1]), strict=False)]
     if name == "SUBPATTERN":
-        return _of_sequence(list(value[3])) if not value[1] and not value[2] else None  # one with flags of its own may fold
+        return _of_sequence(list(value[3])) if not value[1] and not value[2] else []  # one with flags of its own may fold
     if name in ("MAX_REPEAT", "MIN_REPEAT", "POSSESSIVE_REPEAT"):
-        return _of_sequence(list(value[2])) if value[0] > 0 else None
+        return _of_sequence(list(value[2])) if value[0] > 0 else []
     if name == "ATOMIC_GROUP":
         return _of_sequence(list(value))
-    return None
+    return []

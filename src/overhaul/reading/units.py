@@ -9,7 +9,7 @@ changed pint is asked again, each time, until ``python -m overhaul.reading.units
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import blake2b
 from importlib.resources import files
 from pathlib import Path
@@ -74,6 +74,7 @@ def write_factors(to: Path) -> None:
 
 
 @cache
+@lru_cache(maxsize=4096)
 def dimension(unit: str) -> Dimension:
     """What ``unit`` measures; a thing (clove, bottle, each) where it measures nothing."""
     if unit in _NOT_IN_REGISTRY:

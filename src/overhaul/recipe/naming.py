@@ -79,7 +79,9 @@ def left_over(page: Page, items: list[Bit], taken: list[Place]) -> str | None:
     text = " ".join(words.split())
     if _MARKED.search(text):
         text = _REPEATED.sub(r"\1", _HOLLOW.sub("", _BEFORE_MARK.sub(r"\1", _AFTER_MARK.sub(r"\1", text))))
-    text = _EDGES.sub("", text)
+    low = text.lower()
+    if not (text[:1].isalnum() and text[-1:].isalnum()) or low.startswith("of") or low.endswith(("of", "or", "plus", "about")):
+        text = _EDGES.sub("", text)
     if text.startswith("(") and text.endswith(")") and "(" not in text[1:]:
         text = text[1:-1].strip()
     return text if _LETTER.search(text) and text.lower() not in _NOTHING else None

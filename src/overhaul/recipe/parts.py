@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -118,6 +119,7 @@ def section_name(text: str) -> str:
     return re.split(r"\s+[-–—]\s+|\s{3,}|\(", text)[0].strip() or text
 
 
+@lru_cache(maxsize=1024)
 def use_of(name: str | None) -> Use:
     if name is None:
         return "cure"

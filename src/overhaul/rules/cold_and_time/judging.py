@@ -111,9 +111,11 @@ def days(stay: Fact) -> tuple[float, float]:
 def said_in(text: str, *patterns: Pattern) -> Iterator[re.Match[str]]:
     """What any of ``patterns``, which never reach over a full stop, find in ``text``, sentence by sentence."""
     start = 0
-    for sentence in text.split("."):
-        for pattern in patterns:
-            yield from pattern.finditer(text, start, start + len(sentence))
+    some = [pattern for pattern in patterns if pattern.may_match(text)]
+    for sentence in text.split(".") if some else ():
+        for pattern in some:
+            if pattern.may_match(sentence):
+                yield from pattern.finditer(text, start, start + len(sentence))
         start += len(sentence) + 1
 
 

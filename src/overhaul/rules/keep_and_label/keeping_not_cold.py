@@ -26,9 +26,11 @@ def check(case: Case) -> Iterator[Finding]:
         return
     limit = facts.fact("cure_max_f")
     for step in recipe.steps:
+        if not step.does("store"):
+            continue
         text = recipe.page.low[step.place.start : step.place.end].replace("\n", " ")
         found = phrases.KEPT_WARM.search(text) or phrases.KEPT_COOL.search(text)
-        if not step.does("store") or found is None or (COLD_PLACE.search(text) and not found[0].startswith("out")):
+        if found is None or (COLD_PLACE.search(text) and not found[0].startswith("out")):
             continue
         place = Place(step.place.start + found.start(), step.place.start + found.end())
         yield Finding(
