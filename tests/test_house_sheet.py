@@ -71,6 +71,7 @@ def test_an_empty_sheet_is_a_kitchen_that_settles_nothing() -> None:
         ("law: us\nkitchen: [\n", 3, "expected the node content"),
         ("a:\n\tb: 1\n", 2, "cannot start any token"),
         ("[" * 5000 + "]" * 5000, 1, "nested too deep"),
+        ("# " + "x" * 200_000, 1, "longer than 200,000 characters; a house sheet of that length is not read"),
         ("- kitchen\n", 1, "keys and values"),
     ],
 )

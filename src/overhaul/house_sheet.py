@@ -14,6 +14,7 @@ LAWS = ("us", "eu", "uk", "ca", "au-nz")
 _KOSHER = {"light flake": "kosher_light_flake", "dense rolled": "kosher_dense_rolled", "dense": "kosher_dense_rolled", "light": "kosher_light_flake"}
 _CURES = ("cure1", "cure2", "ready-mix", "nitrite", "nitrate")
 _AGENTS = ("nitrite", "nitrate")
+MOST_CHARACTERS = 200_000  # a thousand lines of remarks are not a quarter of it
 
 
 class BadSheet(Exception):
@@ -30,6 +31,8 @@ class BadSheet(Exception):
 
 def read_sheet(text: str) -> House:
     """The house of this sheet. Raises BadSheet for the first thing that cannot stand."""
+    if len(text) > MOST_CHARACTERS:
+        raise BadSheet(1, f"longer than {MOST_CHARACTERS:,} characters; a house sheet of that length is not read")
     try:
         sheet = load_with_lines(text)
     except BadYaml as problem:

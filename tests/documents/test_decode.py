@@ -113,9 +113,9 @@ def test_a_page_without_a_suffix_is_read_as_text() -> None:
 
 def test_a_text_of_more_characters_than_a_book_has_is_refused() -> None:
     line = "Stir the salt into the cold water.\n"
-    whole = line * (5_000_000 // len(line))
+    whole = line * (4_000_000 // len(line))
     assert isinstance(documents.read(whole.encode(), "x.txt"), Page)
-    assert documents.read((whole + line).encode(), "x.txt") == Unreadable("more than 5,000,000 characters of text; a recipe of that length is not read")
+    assert documents.read((whole + line).encode(), "x.txt") == Unreadable("more than 4,000,000 characters of text; a recipe of that length is not read")
 
 
 @pytest.mark.parametrize(("unit", "what", "most"), [("a\n", "lines", 25_000), ("1/", "figures", 25_000)])

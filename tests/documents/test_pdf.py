@@ -286,7 +286,7 @@ def content(stream: bytes, times: int = 1) -> bytes:
         (content(b" " * 200_000_000), "a PDF that unpacks to more than any recipe needs; it is not read"),
         (content(b" " * 200_000_000, 2), "a PDF that unpacks to more than any recipe needs; it is not read"),
         (content(b"BT /F1 12 Tf " + b"1 0 Td (x) Tj " * 200_000 + b"ET"), "a PDF that unpacks to more than any recipe needs; it is not read"),
-        (content(b"BT /F1 12 Tf (" + b"salt " * 1_000_001 + b") Tj ET"), "a PDF with more than 5,000,000 characters of text; a recipe of that length is not read"),
+        (content(b"BT /F1 12 Tf (" + b"salt " * 1_000_001 + b") Tj ET"), "a PDF with more than 4,000,000 characters of text; a recipe of that length is not read"),
         (content(b"BT /F9 12 Tf (salt beef) Tj 0 -20 Td (salt beef) Tj ET"), "a PDF that does not tell which letters its signs are; type it out, or have it read by a text recogniser first"),
         (TABLE[:700], f"a PDF that is damaged (Stream has ended unexpectedly){DAMAGED}"),
     ],
@@ -297,8 +297,8 @@ def test_what_cannot_be_read_is_answered_with_a_reason(data: bytes, reason: str)
 
 
 def test_reading_ends_in_time(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pdf, "MOST_SECONDS", -1.0)
-    assert pdf.read(TABLE) == Unreadable("a PDF with so much on its pages that reading takes longer than -1 seconds")
+    monkeypatch.setattr(pdf, "MOST_SECONDS", -100.0)
+    assert pdf.read(TABLE) == Unreadable("a PDF with so much on its pages that reading takes longer than 5 seconds, and 0.1 a page")
 
 
 def test_truncated_documents_never_raise(capfd: pytest.CaptureFixture[str]) -> None:

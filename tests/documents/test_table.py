@@ -51,7 +51,7 @@ def test_old_encodings_are_read() -> None:
     [
         (b"PK\x03\x04\0\0", "a binary file, not text"),
         (b'"' + b"x" * 200_000, "a table that is damaged (field larger than field limit (131072)); open it where it was made and save it again"),
-        (b"Salt,1\n" * 800_000, "a table with more than 5,000,000 characters of text; a recipe of that length is not read"),
+        (b"Salt,1\n" * 800_000, "a table with more than 4,000,000 characters of text; a recipe of that length is not read"),
     ],
     ids=["binary", "one endless cell", "too long"],
 )

@@ -238,7 +238,7 @@ def test_files_of_other_writers_are_read() -> None:
         (b"\xd0\xcf\x11\xe0" + bytes(600) + "EncryptedPackage".encode("utf-16-le"), "a Word document locked with a password; save it without one"),
         (repacked(corned_beef(), {}, {"word/more.xml": b'<!DOCTYPE x [<!ENTITY a "b">]><x>&a;</x>'}), "a Word document that declares entities, which no recipe needs; it is not read"),
         (repacked(corned_beef(), {}, {"word/more.xml": bytes(60_000_001)}), "a Word document that unpacks to more than 60 megabytes; a recipe of that size is not read"),
-        (body(p(r("salt " * (MOST_CHARACTERS // 5 + 1)))), "a Word document with more than 5,000,000 characters of text; a recipe of that length is not read"),
+        (body(p(r("salt " * (MOST_CHARACTERS // 5 + 1)))), "a Word document with more than 4,000,000 characters of text; a recipe of that length is not read"),
         (repacked(corned_beef(), {}, {"word/more.xml": b"<w:p/>" * 1_000_000}), "a Word document with more than 1,000,000 tags in it; a recipe of that size is not read"),
         (body("<w:tbl><w:tr><w:tc>" * 52 + p(r("salt")) + "</w:tc></w:tr></w:tbl>" * 52), "a Word document with tables or boxes nested more than 50 deep; it is not read"),
     ],

@@ -10,7 +10,7 @@ from typing import Literal
 from overhaul.documents.outcome import Text
 
 # A thick cookery book holds two million.
-MOST_CHARACTERS = 5_000_000
+MOST_CHARACTERS = 4_000_000
 # A book of two hundred and fifty pages has half of it; empty paragraphs by the million pack into nothing and take minutes.
 MOST_TAGS = 1_000_000
 # Of tables in tables, lists in lists, boxes in boxes.

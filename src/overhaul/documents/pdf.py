@@ -24,10 +24,11 @@ if TYPE_CHECKING:
 
 _KIND = "a PDF"
 MOST_PAGES = 300
-MOST_SECONDS = 20.0
+MOST_SECONDS, SECONDS_A_PAGE = 5.0, 0.1
 # Of one stream unpacked, and of one page's drawing orders: a page of text has ten thousand, a drawing of a whole animal some more.
 MOST_UNPACKED = 20_000_000
 MOST_ORDERS = 500_000
+_SLOW = f"so much on its pages that reading takes longer than {MOST_SECONDS:.0f} seconds, and {SECONDS_A_PAGE:g} a page"
 _NO_PDF = "not a PDF, whatever its name says"
 _LOCKED = f"{_KIND} locked with a password; save it without one"
 _PICTURES = f"{_KIND} with pictures of pages and no text; type it out, or have it read by a text recogniser first"
@@ -143,6 +144,7 @@ def _read(data: bytes, complaints: _Complaints) -> Text | Unreadable:
     count = len(reader.pages)
     if count > MOST_PAGES:
         return Unreadable(f"{_KIND} of {count:,} pages; more than {MOST_PAGES} are not read")
+    end += count * SECONDS_A_PAGE
     pages: list[_Page] = []
     for page in reader.pages:
         complaints.lost = False
@@ -190,7 +192,7 @@ def _text(pages: list[_Page]) -> Text:
 def _rows(page: PageObject, end: float) -> list[_Row]:
     """The rows of ``page`` in the order they were set; not later than ``end``, a time of ``monotonic``."""
     if monotonic() > end:
-        raise Refused(f"so much on its pages that reading takes longer than {MOST_SECONDS:.0f} seconds")
+        raise Refused(_SLOW)
     lines: list[_Row] = []
     pieces: list[tuple[str, float, float, float]] = []
     orders = 0
@@ -206,7 +208,7 @@ def _rows(page: PageObject, end: float) -> list[_Row]:
         nonlocal orders
         orders += 1
         if orders % 256 == 0 and monotonic() > end:
-            raise Refused(f"so much on its pages that reading takes longer than {MOST_SECONDS:.0f} seconds")
+            raise Refused(_SLOW)
 
     page.extract_text(visitor_text=piece, visitor_operand_before=order)
     _end_line(pieces, lines)
