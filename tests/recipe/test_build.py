@@ -272,3 +272,41 @@ def test_the_rest_of_the_water_as_so_much_ice_is_no_more_water() -> None:
     grams = {item.role: item.mass.likely for item in recipe.ingredients if item.mass is not None and item.role in ("water", "ice")}
     assert grams["water"] == pytest.approx(grams["ice"])
     assert grams["water"] + grams["ice"] == pytest.approx(1.5 * 3.785411784 * 1000 * 0.999, rel=0.01)
+
+
+LETTER = """\
+Pastrami (email)
+
+> From: Sam
+> Subject: pastrami for 40
+>
+> Hi, here's how we do it for the shop.
+> 4 navels (abt 5 lb each). Brine = 2 gallons water, 2 cups kosher, 1 cup sugar, 5 Tbsp cure #1.
+> Heat a quart of it to dissolve, rest cold, cool it all before the meat goes in.
+> 5 days in the reach in, flip them every day.
+> Soak overnight in clean water, cold.
+> pepper/coriander 2:1, heavy.
+> smoker at 275 till 165 then wrap & go to 200ish, 7 hrs total.
+"""
+
+
+def test_a_letter_pasted_below_a_title() -> None:
+    recipe = recipe_of(LETTER)
+    assert recipe.title == "Pastrami (email)"
+    assert [(item.name, item.role) for item in recipe.ingredients] == [("navel", "meat"), ("water", "water"), ("kosher", "salt"), ("sugar", "sugar"), ("cure #1", "cure1")]
+    assert [step.phase for step in recipe.steps] == ["cool-brine", "cure", "soak", "other", "smoke"]
+    assert recipe.process.cure is not None
+    assert recipe.process.cure.method == "immersion"
+
+
+@pytest.mark.parametrize(
+    ("line", "names"),
+    [
+        ("4 navels (5 lb each). Brine: 2 gallons water, 1 lb salt", ["navel", "water", "salt"]),
+        ("4 navels (5 lb each). 2 gallons water, 1 lb salt", ["navel", "water", "salt"]),
+        ("2 lb. 4 oz. kosher salt", ["kosher salt"]),
+        ("1 brisket, about 12 lb. 3 in. thick", ["brisket"]),
+    ],
+)
+def test_a_full_stop_ends_an_ingredient_where_it_ends_no_abbreviation(line: str, names: list[str]) -> None:
+    assert [item.name for item in recipe_of(f"Pastrami\n\n{line}\n").ingredients] == names

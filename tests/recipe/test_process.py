@@ -472,6 +472,10 @@ def test_a_brine_that_is_made_on_another_page_cures(told: str) -> None:
 def test_the_air_and_then_the_end_where_the_figures_fall() -> None:
     found = process(CURED + "Hot smoke 190 2 hrs then 225 to 160 inside.")
     assert fact(found.final_temperature) == (160, 160, "degF")
+    bare = process(CURED + "Smoke oak 250 to 160, wrap.")
+    assert (fact(bare.smoke_temperature), fact(bare.final_temperature)) == ((250, 250, "degF"), (160, 160, "degF"))
+    lowered = process(CURED + "Smoke to 150 inside. Drop from 250 to 200, 2 hrs.")
+    assert fact(lowered.final_temperature) == (150, 150, "degF")
     rising = process(CURED + "Smoke at 225 F to 155 to 160 inside.")
     assert fact(rising.final_temperature) == (155, 160, "degF")
 
@@ -492,3 +496,9 @@ def test_ice_in_place_of_water_is_so_much_less_water() -> None:
     assert water.mass is not None
     assert (float(water.amount.low), water.amount.unit) == (1.5, "gallon")  # as written
     assert round(water.mass.likely) == 3782  # one gallon
+
+
+def test_a_dry_cure_in_a_bag_for_days() -> None:
+    recipe = recipe_of("Duck ham\n\n720 g duck breast\n21.6 g salt\n1.8 g cure #2\n\n1. Vacuum bag with the cure, 7 days at 3 °C, flipping daily.\n2. Rinse, pat dry.\n3. Hang at 12 °C until 35 % weight loss, about 3-4 weeks.\n4. Slice thin.\n")
+    assert [step.phase for step in recipe.steps] == ["cure", "rinse", "dry", "slice"]
+    assert fact(recipe.process.cure_time) == (7, 7, "day")

@@ -34,6 +34,7 @@ class Block(Struct, frozen=True):
 _MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦□☐▢❏❑❒◻■●○✓✔➤▸‣⁃♦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
 # Marks of a quoted letter, and of a chat: [12/12/2023, 18:04] Tess:
 _QUOTED = re.compile(r"\s*(?:(?:>\s?)+|\[?\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4},? \d{1,2}:\d{2}(?::\d{2})?(?: ?[ap]m)?\]?(?: -)? [^:\n]{1,25}:\s)")
+_LETTER_BEGINS = 8  # lines
 _HEADER = re.compile(r"(?:from|to|cc|subject|sent|date|reply-to|forwarded by|on .{6,60} wrote)\s*:", re.I)  # of a letter
 _HALF = re.compile(r"(?:\d|[¼½¾⅐-⅞])\s*(?:[-–—]|\bto|\bor)$")  # a range whose other end is on the next line
 _BATCH_HEAD = re.compile(r"(?:(?:per|each|one|single|double|half|small|large|full|big)\s+)*batch\b.*:$|for (?:a (?:batch of )?)?\d+ ?(?:#|lbs?\.?|pounds|kg|kilos?|gal(?:lons)?|portions|people)\s*:$", re.I)
@@ -431,6 +432,7 @@ def _kinds(looks: list[_Look]) -> list[Kind]:
         return kinds
     shouted = len(filled) > _FEW and looks[filled[-1]].text.isupper() and sum(_is_caps(looks[index].text) for index in filled) * 10 > 9 * len(filled) and sum(len(looks[index].text) > _LONG for index in filled) * 3 > len(filled)
     headers = set(itertools.takewhile(lambda index: _HEADER.match(looks[index].text), filled))
+    headers |= {index for index in filled[:_LETTER_BEGINS] if looks[index].raw.lstrip().startswith(">") and _HEADER.match(looks[index].text)}  # of a letter that was pasted below a title
     first = next((index for index in filled if index not in headers), filled[0])
     likely = {index: _ingredient_like(looks[index]) for index in filled}
     begins = next((index for index in filled if _INGREDIENTS.fullmatch(looks[index].text.strip(" #*_:"))), 0)

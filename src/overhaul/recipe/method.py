@@ -227,7 +227,7 @@ def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     bit, after = flat[index], flat[index + 1]
     if isinstance(bit, WordBit) or (isinstance(bit, MarkBit) and bit.text not in "!?."):
         return False
-    if page.plain[bit.end:after.start].strip(" \n\r") != "" or bit.end == after.start:
+    if page.plain[bit.end:after.start].strip(" \n\r>") != "" or bit.end == after.start:
         return False
     begins = "\n" in page.plain[bit.end : after.start] or (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit | RateBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
     if not begins and isinstance(after, WordBit) and isinstance(flat[0], WordBit) and flat[0].text[:1].islower():
@@ -366,6 +366,8 @@ def _enters(sentence: Sentence, story: Story) -> bool:
         return True
     if story.dry_cure and sentence.says(r"^\W*(?:\d+\W+)?rub(?: well)?\b\s*(?:[,&.]|and\b|$)(?!.*\btogether\b)"):
         return True  # "Rub, bag, cooler 36F."
+    if story.dry_cure and _long(sentence) and sentence.says(r"\b(?:vac(?:uum)?[- ]?(?:bag|pack|seal)\w*|(?:zip[- ]?)?bag(?:s|ged)?|seal(?:ed)?)\b") and not sentence.says(COLD_PLACE):
+        return True  # "Vacuum bag with the cure, 7 days at 3 °C"
     if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):
         return True
     return bool(sentence.says(r"^\s*(?:brine|cure|corn|pickle)\b") and (sentence.times or sentence.says(COLD_PLACE)))

@@ -238,6 +238,20 @@ def another_helping(items: list[Bit]) -> bool:
     return len(items) > 1 and isinstance(items[0], AmountBit) and items[0].dimension in ("mass", "volume") and isinstance(items[1], WordBit) and items[1].low == "for"
 
 
+def _behind_a_stop(before: list[Bit]) -> bool:
+    """``4 navels (5 lb each). Brine = 2 gallons water``: a sentence of the list ends, and the next begins, under a head of its own or not."""
+    at = len(before) - 1
+    if at > 0 and isinstance(mark := before[at], MarkBit) and mark.text in ":=":
+        at -= 1
+        while at > 0 and isinstance(before[at], WordBit) and len(before) - at < _LONGEST_HEAD:
+            at -= 1
+    last, ended = (before[at], before[at - 1]) if at > 0 else (None, None)
+    return isinstance(last, MarkBit) and last.text == "." and ((isinstance(ended, MarkBit) and ended.text == ")") or (isinstance(ended, WordBit) and len(ended.low) >= _NO_ABBREVIATION))
+
+
+_LONGEST_HEAD, _NO_ABBREVIATION = 4, 4  # words with their mark; letters
+
+
 def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
     """A line of several ingredients (``½ t clove, ½ t mace``) cut where a new amount of a new thing begins."""
     parts: list[list[Bit]] = []
@@ -252,6 +266,7 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             continue
         previous = items[index - 1]
         separated = (isinstance(previous, MarkBit) and previous.text in ",;&+/") or (isinstance(previous, WordBit) and previous.low in ("and", "plus")) or bit.link in (",", ";", "&", "+", "/", "and", "plus")
+        separated = separated or _behind_a_stop(items[:index])
         told = isinstance(previous, WordBit) and bit.dimension in ("mass", "volume") and not bit.article and previous.low not in _BINDS  # one pound salt half pound sugar
         if not separated and not told and not (bit.unit == "part" and (previous.low in ("to", "part", "with") if isinstance(previous, WordBit) else isinstance(previous, MarkBit))):
             continue

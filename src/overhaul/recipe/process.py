@@ -48,7 +48,6 @@ _TIMES = Pattern(r"\b(once|twice|(?:\d|two|three|four|five|six)(?= (?:times|chan
 _HOW_OFTEN = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _MOST_WATERS = 12  # more change nothing that a sum could show
 _AIR_TO_INSIDE = Pattern(r"\d+ ?°? ?[cf]? to \d+ ?°? ?[cf]\b")
-_AIR_THEN_INSIDE = Pattern(r"(\d{3}) ?°? ?f? ?(?:to|till?|until|-) ?(\d{3}) ?°? ?f?\s*(?:inside|internal|it\b|in the (?:middle|cent))")  # "225 to 160 inside"
 _FIRE_BEFORE = Pattern(r"\b(?:smoke|roast|bake|cook)\w*(?: it| the \w+)?(?: at)?\s*$", re.I)
 _OF_THE_COLD = Pattern(r"\b(?:refrigerat\w*|fridge|walk-?in|coolers?|w/?i|cold room|cure|cured|stays?|keep|kept|bag)\b[^.;]{0,28}$", re.I)
 _FOR_A = Pattern(r"\b(?:keeps?|kept|good|lasts?|within|up to|store[sd]?|holds?)(?: \w+)?(?: for)? an?\b|^\W*an? (?:week|month)\b")
@@ -86,11 +85,23 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
             if of == "meat" and sentence.phase in ("smoke", "cook") and low < high and _AIR_TO_INSIDE.match(page.low, bit.start) and _FIRE_BEFORE.search(before):
                 found.append(Temperature(low, low, "oven" if sentence.phase == "cook" else "smoker", bit, sentence))
                 low = high  # "Smoke at 60 °C to 66 °C inside": the air, and where it ends
-            elif of == "meat" and sentence.phase in _LIKE_AIR and (fall := _AIR_THEN_INSIDE.match(page.low, bit.start)) is not None and int(fall[1]) > int(fall[2]):
+            elif sentence.phase in _LIKE_AIR and low < high and (bit.unit == "degF" or bit.bare) and _falling(sentence, bit, before):
+                of = "meat"
                 found.append(Temperature(high, high, "oven" if sentence.phase == "cook" else "smoker", bit, sentence))
                 high = low
             found.append(Temperature(low, high, of, bit, sentence, passing))
     return found
+
+
+_FALLING = re.compile(r"(\d{3}) ?°? ?f? ?(?:to|till?|until|-|→) ?(\d{3}) ?°? ?f?\s*(?:[,;.]|$|then\b|and\b|wrap\b|inside|internal|it\b|in the)")
+_LOWERED = re.compile(r"\b(?:from|lower\w*|drop\w*|turn\w*|reduce\w*|down|back)\b[^,;.]{0,16}$", re.I)
+_WARMER, _DONE_BY = 20, 212  # the air by so many degrees than where the meat ends; no meat is done hotter
+
+
+def _falling(sentence: Sentence, bit: AmountBit, before: str) -> bool:
+    """``225 to 160``: two figures that fall by the fire are the air, and where the meat ends; not an oven that is turned down."""
+    match = _FALLING.match(sentence.low, bit.start - sentence.place.start)
+    return match is not None and not _LOWERED.search(before) and int(match[2]) + _WARMER <= int(match[1]) and int(match[2]) <= _DONE_BY
 
 
 _COLD_IN_C = 12
@@ -126,6 +137,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
             return float(low), float(high)  # "350 1 hr then 250", "130 for 1 hr, 150 for 2 hrs"
         if sentence.phase in ("smoke", "cook") and ((re.search(r"[,/]\s*$", before) and re.match(r"\s*(?:[,;./]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after)) or (re.search(r"\bthen\s*$", before) and re.match(r"\s*(?:till?|until)\b", after))):
             return float(low), float(high)  # "Smoke over oak, 225, about 8 hrs", "until it is tender (200 or so)"
+    if sentence.phase in _LIKE_AIR and _falling(sentence, bit, before):
+        return float(low), float(high)  # "Smoke oak 250 to 160, wrap"
     if sentence.phase == "cool" and ((low < 90 and high >= 110 and re.match(r"\s*(?:in|within|inside)\b|\s*\d+ ?h", after)) or (low >= 30 and high <= 75 and re.match(r"\s*(?:in|within|inside)\s+(?:\d|another|two|four|six)|\s*\d+ ?h", after))):
         return float(low), float(high)  # "135-70 in 2, 41 in 4"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
@@ -168,7 +181,7 @@ def _of(sentence: Sentence, low: float, high: float, before: str, after: str) ->
         if re.search(r"\b(?:raise|raised|increase|bring|turn(?:ed)?|up|heat|drop|lower|reduce)\b(?: (?:it|the \w+|up|down))* to\s*$", before, re.I) and not re.search(r"\b(?:internal|meat|beef|pork|inside)\b[^.;]{0,20}$", before, re.I):
             return "oven" if phase == "cook" else "smoker"
     if phase == "smoke":
-        if re.search(r"\bto\s*$", before) and re.search(r"\d", before):
+        if re.search(r"\bto\s*$|\bcore(?: of)?\s*$", before) and re.search(r"\d", before):
             return "meat"
         return "smoker"
     if phase == "wrap":

@@ -182,6 +182,7 @@ def test_cooling_points_at_the_time() -> None:
         ("8. LEAVE PANS OUT OVERNIGHT TO COOL.", "LEAVE PANS OUT"),
         ("8. Leave the pans on the rack by the dish pit overnight to cool.", "Leave the pans on the rack by the dish pit overnight"),
         ("8. Tip: leftovers can be left on the counter overnight to cool.", "on the counter"),
+        ("8. Leave to go cold in the pot overnight, press under 4 lb, slice thin.", "go cold in the pot"),
     ],
 )
 def test_cooled_anywhere_but_in_the_cold(last: str, words: str) -> None:

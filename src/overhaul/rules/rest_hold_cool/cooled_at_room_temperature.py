@@ -21,9 +21,12 @@ def check(case: Case) -> Iterator[Finding]:
     if last_heated is None or case.process.cooling:
         return
     for step in recipe.steps:
-        if step.line < last_heated or not step.does("cool", "rest", "store", "other", "cook", "smoke"):
+        if step.line < last_heated:
             continue
         text = page.low[step.place.start : step.place.end].replace("\n", " ")
+        if not step.does("cool", "rest", "store", "other", "cook", "smoke"):
+            if not step.does("season", "slice", "wrap") or phrases.COLD_IN_THE_POT.search(text) is None:
+                continue  # "go cold in the pot overnight, press it, slice thin" is called by its slicing
         found = WARM_PLACE.search(text) or phrases.LEFT_OUT.search(text) or (phrases.COLD_IN_THE_POT.search(text) if not COLD_PLACE.search(text) else None)
         if found is None and not COLD_PLACE.search(text) and not phrases.CHILLED.search(text):
             found = phrases.LEFT_OVERNIGHT.search(text) or (OUT_OF_THE_COLD.search(text) if step.does("cool") and not step.temperatures else None)
