@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from overhaul.house import House
 from overhaul.recipe.model import Fact, Meat, Process
+from overhaul.sums.work import Sums
 from tests.conftest import recipe_of
 
 HEAD = """Card
@@ -502,3 +504,27 @@ def test_a_dry_cure_in_a_bag_for_days() -> None:
     recipe = recipe_of("Duck ham\n\n720 g duck breast\n21.6 g salt\n1.8 g cure #2\n\n1. Vacuum bag with the cure, 7 days at 3 °C, flipping daily.\n2. Rinse, pat dry.\n3. Hang at 12 °C until 35 % weight loss, about 3-4 weeks.\n4. Slice thin.\n")
     assert [step.phase for step in recipe.steps] == ["cure", "rinse", "dry", "slice"]
     assert fact(recipe.process.cure_time) == (7, 7, "day")
+
+
+def test_of_two_cool_downs_the_longer_counts_and_not_both() -> None:
+    found = process(CURED + "Smoke 225 F to 150 F inside. Cool to 40 F, 90 min.\nBag. Steam 155 F 24 h. Ice bath to 70 F <2h, 41 F <6h tot.")
+    assert [(round(leg.start), round(leg.end), leg.high) for leg in found.cooling] == [(135, 70, 2), (70, 41, 4)]
+    one = process(CURED + "Simmer 3 hours to 195 F.\nCool to 70 F in 2 hours.\nThen to 41 F in 5 hours.")
+    assert sum(leg.high for leg in one.cooling) == 7
+
+
+def test_a_brine_set_to_chill_is_no_meat_in_the_cure() -> None:
+    recipe = recipe_of("Corned beef\n\n4 lb brisket\n2 qt water\n1 cup kosher salt\n2 lb ice\n\nBoil the water and salt. If necessary, place the brine into the refrigerator until it reaches 45 degrees F. Place the brisket in a bag and add the brine. Refrigerate for 10 days.\n")
+    assert fact(recipe.process.brine_temperature) == (45, 45, "degF")
+    assert recipe.process.cure_temperature is None
+
+
+def test_what_is_reheated_and_then_held_is_reheated_to_the_hotter() -> None:
+    recipe = recipe_of(HEAD + CURED + "Simmer 3 hours to 195 F. Reheat to 165 F for service, hold over 140 F.\n")
+    assert Sums(recipe, House()).all()["reheating"].value.likely == 0
+
+
+def test_lines_that_begin_with_a_dash_and_no_blank_are_steps() -> None:
+    recipe = recipe_of("Pastrami\n\n40 lb navel, 2.25 in thick\n18 kg water\n1080 g salt\n252 g cure #1\n\n-Blend cold (38F). Inject 15%. Cover w/ remaining. 4d @ 36-38F, flip d2.\n-Drain, rinse. Rub: coriander/pepper 60/40, 1.2 kg\n-Smoke 225F to 150F IT.\n")
+    assert [step.phase for step in recipe.steps] == ["make-brine", "pump", "cure", "cure", "rinse", "season", "smoke"]
+    assert [item.name for item in recipe.ingredients if not item.in_method] == ["navel", "water", "salt", "cure #1"]

@@ -31,7 +31,7 @@ class Block(Struct, frozen=True):
     items: tuple[Item, ...] | None = None
 
 
-_MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦□☐▢❏❑❒◻■●○✓✔➤▸‣⁃♦]\s+(?:\[[ xX]\]\s*)?|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
+_MARKER = re.compile(r"\s*(?:(?P<bullet>[-*•·–—+o►▪◦□☐▢❏❑❒◻■●○✓✔➤▸‣⁃♦]\s+(?:\[[ xX]\]\s*)?|[-•·–—](?=[A-Z][a-z])|\[[ xX]\]\s+|>\s+)|(?P<number>\(?\d{1,2}[.)]\s+|\(?\d{1,2}\)\s*|\(?[a-z]\)\s+|[a-z]\.\s+(?=[A-Z]\S)|[Ss][Tt][Ee][Pp]\s+\d+\s*[:.)-]*\s*))")
 # Marks of a quoted letter, and of a chat: [12/12/2023, 18:04] Tess:
 _QUOTED = re.compile(r"\s*(?:(?:>\s?)+|\[?\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4},? \d{1,2}:\d{2}(?::\d{2})?(?: ?[ap]m)?\]?(?: -)? [^:\n]{1,25}:\s)")
 _LETTER_BEGINS = 8  # lines
@@ -302,6 +302,11 @@ def _ingredient_like(look: _Look) -> bool:
         return False
     if look.gapped and not look.sentence and _weight(look.items[-1]) and _known_cell(look):
         return True  # "leg of lamb, boned, butterflied to an even 50 mm ...... 3.2 kg"
+    breaks = len(_SENTENCES.findall(look.text))
+    if breaks > 1 and _does(look):
+        return False  # "Blend cold. Inject 15%. Cover w/ remaining."
+    if breaks and words and isinstance(look.items[0], Word) and words[0].low not in _ALSO_FOOD and lexicon.actions().get(words[0].low) is not None:
+        return False  # "Drain, rinse. Rub: coriander/pepper 60/40, 1.2 kg"
     first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
     before = [item for item in look.items[:first] if isinstance(item, Word)]
     if _SENTENCES.search(look.text) and len(words) > 12:

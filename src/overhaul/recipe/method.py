@@ -352,8 +352,13 @@ def _own_goes_in(sentence: Sentence, story: Story) -> bool:
     return False
 
 
+_BRINE_CHILLS = Pattern(r"\b(?:brine|pickle|liquid|mixture|pot|stockpot|it)\b[^.;]{0,20}\b(?:in|into|to)\b[^.;]{0,12}\b(?:refrigerator|fridge|cooler|walk-?in|freezer)\b[^.;]{0,12}\b(?:until|till?)\b[^.;]{0,24}(?:\b(?:cold|cool|chilled)\b|\d)")
+
+
 def _enters(sentence: Sentence, story: Story) -> bool:
     """The meat goes into the cure here."""
+    if sentence.says(_BRINE_CHILLS):
+        return False
     if sentence.says(r"\bbefore (?:the |any )?(?:\w+ )?(?:goes|go) in\b|\bbefore (?:the |any )?(?:meat|beef|pork|anything|a fillet|it|they|flats?|fish|bird)\b|\bmay\b.*\btouch\b|\bstraight from\b(?! the (?:deep[- ]?)?(?:freezer|fridge|refrigerator))|\bon ice\b|\bwhile the (?:brine|pickle|cure)\b"):
         return False
     if sentence.says(_GOES_IN) or _own_goes_in(sentence, story):

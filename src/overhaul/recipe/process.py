@@ -543,18 +543,20 @@ class Reader(Struct, dict=True):
             times = [bit for bit in sentence.bits if isinstance(bit, AmountBit) and ((bit.dimension == "time" and bit.unit in ("hour", "minute")) or (bit.bare and bit.amount.high <= 12 and self._bare_hours(sentence, bit)))]
             if sentence.phase == "cool" and points[0] <= 90 and len(times) == len(points):
                 points.insert(0, _HOT)  # "2 hours to 70, then 4 more to 41" counts from where cooling is counted
-            if points[0] < 100:
+            elif legs and points[0] < legs[-1].end and len(times) == len(points) and sentence.says(_GOES_ON):
+                points.insert(0, legs[-1].end)  # a line of its own: "Then to 41 F in 5 hours"
+            if points[0] < 100 and not (legs and points[0] == legs[-1].end):
                 continue
             own_legs: list[Cooling] = []
             for (start, end), bit in zip(pairwise(points), times, strict=False):
                 unit = bit.unit if bit.dimension == "time" else "hour"
                 low, high = units.hours(bit.amount.low, unit), units.hours(bit.amount.high, unit)
                 before = sum(leg.high for leg in own_legs)
-                if own_legs and before < low and _IN_ALL.match(self.page.low, bit.end):  # "to 41 in 6 h total"
-                    low, high = low - before, high - sum(leg.low for leg in own_legs)
+                if own_legs and before < high and _IN_ALL.match(self.page.low, bit.end):  # "to 41 in 6 h total"
+                    low, high = max(0.0, low - before), high - sum(leg.low for leg in own_legs)
                 own_legs.append(Cooling(start, end, low, high, self.line(bit.start), bit.amount.place))
             legs += own_legs
-        return tuple(legs)
+        return _slowest(legs)
 
     def _bare_hours(self, sentence: Sentence, bit: AmountBit) -> bool:
         before = self.page.plain[sentence.place.start : bit.start].lower()[-10:]
@@ -594,7 +596,22 @@ VESSEL = Pattern(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|
 MATERIAL = Pattern(r"\b(?:galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
-_IN_ALL = re.compile(r"[\s,(]*(?:total|in all|in total|altogether|overall|all told|all in|from the start)\b")
+_GOES_ON = Pattern(r"^\W*(?:\d+\W+)?(?:and )?(?:then|from there|after that|next)\b")
+
+
+def _slowest(legs: list[Cooling]) -> tuple[Cooling, ...]:
+    """Of several cool-downs, each of which begins hot again, the one that takes longest."""
+    runs: list[list[Cooling]] = []
+    for leg in legs:
+        if not runs or (runs[-1][-1].end <= _COLD < leg.start):
+            runs.append([leg])
+        else:
+            runs[-1].append(leg)
+    return tuple(max(runs, key=lambda run: sum(leg.high for leg in run), default=[]))
+
+
+_COLD = 45.0  # degrees Fahrenheit: what has come down to it is cold, and begins anew if it is hot again
+_IN_ALL = re.compile(r"[\s,(]*(?:tot(?:al)?|in all|in total|altogether|overall|all told|all in|from the start)\b")
 _CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
 _NUMBERED_DAY = Pattern(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
 _OUT_OF_THE_CURE = frozenset(["rinse", "soak", "dry", "smoke", "cook"])

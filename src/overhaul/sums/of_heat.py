@@ -165,8 +165,9 @@ def _reheating(sums: Sums) -> Sum:
     for step in sums.recipe.steps:
         warm = [one.amount for one in step.temperatures if one.amount.unit in ("degF", "degC") and one.of not in ("oven", "smoker", "air")]
         if "reheat" in step.actions and warm:
-            told = between(units.fahrenheit(warm[-1].low, warm[-1].unit), units.fahrenheit(warm[-1].high, warm[-1].unit))
-            return _over("reheating", "reheated to", told, sums.recipe.page.line_at(warm[-1].place.start), _figure("reheat_f"))
+            hottest = max(warm, key=lambda amount: units.fahrenheit(amount.high, amount.unit))  # "reheat to 165 F, hold over 140 F"
+            told = between(units.fahrenheit(hottest.low, hottest.unit), units.fahrenheit(hottest.high, hottest.unit))
+            return _over("reheating", "reheated to", told, sums.recipe.page.line_at(hottest.place.start), _figure("reheat_f"))
     raise CannotTell("no heat to warm it up to is written")
 
 
