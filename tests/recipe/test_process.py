@@ -528,3 +528,28 @@ def test_lines_that_begin_with_a_dash_and_no_blank_are_steps() -> None:
     recipe = recipe_of("Pastrami\n\n40 lb navel, 2.25 in thick\n18 kg water\n1080 g salt\n252 g cure #1\n\n-Blend cold (38F). Inject 15%. Cover w/ remaining. 4d @ 36-38F, flip d2.\n-Drain, rinse. Rub: coriander/pepper 60/40, 1.2 kg\n-Smoke 225F to 150F IT.\n")
     assert [step.phase for step in recipe.steps] == ["make-brine", "pump", "cure", "cure", "rinse", "season", "smoke"]
     assert [item.name for item in recipe.ingredients if not item.in_method] == ["navel", "water", "salt", "cure #1"]
+
+
+@pytest.mark.parametrize("told", ["2 months frozen, 1 week fridge.", "Keeps 1 week in the fridge, 2 months in the freezer.", "Keeps 2 months in the freezer, 1 week in the fridge."])
+def test_the_time_in_the_cold_where_the_freezer_is_told_too(told: str) -> None:
+    kept = process(CURED + f"Simmer 3 hours to 195 F.\nChill, slice. {told}").storage
+    assert kept is not None
+    assert (kept.low, kept.high, kept.kept) == (7, 7, "cold")
+
+
+def test_a_dry_cure_is_coated_on_all_sides() -> None:
+    recipe = recipe_of("Bacon\n\n5 lb pork butt\n2 oz salt\n5.5 g cure #1\n\nCoat all sides, zip bags, fridge. 10 days, flip daily.\nRinse 1 min, pat dry.\nSmoke 200F to 145.\n")
+    assert [step.phase for step in recipe.steps][:3] == ["cure", "cure", "rinse"]
+    assert fact(recipe.process.cure_time) == (10, 10, "day")
+
+
+def test_an_average_is_of_each_and_a_brine_has_a_size_of_its_own() -> None:
+    recipe = recipe_of("Ham\n\n2 ea fresh ham, bone in, 18 lb avg\nBrine per 5 gal:\n  5 gal water\n  4 lb salt\n  12 oz cure (6.25 %)\n\nPump to 118% of green wt.\nCover pickle 5 days at 38.\n")
+    (ham,) = recipe.of_role("meat")
+    (salt,) = recipe.of_role("salt")
+    assert ham.mass is not None
+    assert salt.mass is not None
+    assert round(ham.mass.likely) == 16329
+    assert round(salt.mass.likely) == 1814
+    assert recipe.process.pump is not None
+    assert recipe.process.pump.low == 18

@@ -19,7 +19,7 @@ from overhaul.text import Page, Place
 
 _ABOUT = frozenset(["about", "approx", "approximately", "abt", "roughly", "ca", "circa", "scant", "heaping", "heaped", "level", "rounded", "generous", "some", "nearly", "around", "almost", "good", "plus", "=", "~"])
 _LEADS = _ABOUT | {"a", "an", "the"}  # a 4- to 5-pound brisket
-_EACH = frozenset(["each", "apiece", "per", "every", "ea"])
+_EACH = frozenset(["each", "apiece", "per", "every", "ea", "avg", "average"])
 _TOTAL = frozenset(["all", "total", "together", "altogether", "pair", "both", "combined"])
 _STRENGTH = re.compile(r"\b(?:sodium |potassium )?(nitrite|nitrate)s?\b", re.I)
 _GAP = re.compile(r"\t|\s{3,}|\s*\|\s*|\s*\.{3,}\s*|(?:\s\.){3,}\s*")

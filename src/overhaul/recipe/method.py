@@ -373,9 +373,9 @@ def _enters(sentence: Sentence, story: Story) -> bool:
         return True  # "Rub, bag, cooler 36F."
     if story.dry_cure and _long(sentence) and sentence.says(r"\b(?:vac(?:uum)?[- ]?(?:bag|pack|seal)\w*|(?:zip[- ]?)?bag(?:s|ged)?|seal(?:ed)?)\b") and not sentence.says(COLD_PLACE):
         return True  # "Vacuum bag with the cure, 7 days at 3 °C"
-    if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all over|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):
+    if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all (?:over|sides)|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):
         return True
-    return bool(sentence.says(r"^\s*(?:brine|cure|corn|pickle)\b") and (sentence.times or sentence.says(COLD_PLACE)))
+    return bool(sentence.says(r"^\s*(?:brin(?:e|ing)|cur(?:e|ing(?! salt))|corn(?:ing)?|pickl(?:e|ing))\b") and (sentence.times or sentence.says(COLD_PLACE)))
 
 
 _READS_COLD = Pattern(r"\b(?:reads?|is|at|be|check(?:ed)?) (?:3[2-9]|40)\b[^.;]{0,8}\bor (?:below|less|under|colder|lower)\b")

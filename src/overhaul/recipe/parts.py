@@ -79,6 +79,8 @@ def rate_above(items: list[Bit]) -> Per | None:
     named = lexicon.known(lexicon.plain_words(" ".join(after)))
     if after and (named is None or named.role not in ("meat", "water")):
         return None
+    if named is None and units.dimension(rates[0].unit) == "volume":
+        return None  # "Brine per 5 gal:" is the brine's own size, and meat goes by weight
     of = "meat" if named is None or named.role == "meat" else "water"
     return Per(rates[0].amount or Fraction(1), rates[0].unit, of, Place(rates[0].start, rates[0].end))
 

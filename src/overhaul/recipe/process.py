@@ -567,9 +567,10 @@ class Reader(Struct, dict=True):
         for sentence in self.in_phase("store", "hold", "cool", "slice"):
             if sentence.phase != "store" and not sentence.says(r"\bkeeps?\b|\bgood (?:for )?\d|\beat within\b"):
                 continue
-            for bit in self._times(sentence):
-                if bit.unit not in (*LONG, "year") or (bit.article and not sentence.says(_FOR_A)):
-                    continue
+            told = [bit for bit in self._times(sentence) if bit.unit in (*LONG, "year") and not (bit.article and not sentence.says(_FOR_A))]
+            # "2 months frozen, 1 week in the fridge": the time in the cold, where there are both
+            thawed = [bit for bit in told if not _FROZEN_SO.match(self.page.low, bit.end, sentence.place.end)]
+            for bit in thawed or told:
                 before = self.page.plain[sentence.place.start : bit.start].lower()[-30:]
                 if re.search(r"\bafter\s*$", before):
                     continue
@@ -610,6 +611,7 @@ def _slowest(legs: list[Cooling]) -> tuple[Cooling, ...]:
     return tuple(max(runs, key=lambda run: sum(leg.high for leg in run), default=[]))
 
 
+_FROZEN_SO = re.compile(r"\s*(?:\w+ ){0,2}(?:frozen|in the freezer|freezer)\b")
 _COLD = 45.0  # degrees Fahrenheit: what has come down to it is cold, and begins anew if it is hot again
 _IN_ALL = re.compile(r"[\s,(]*(?:tot(?:al)?|in all|in total|altogether|overall|all told|all in|from the start)\b")
 _CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
