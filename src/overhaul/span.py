@@ -52,6 +52,8 @@ def corners(formula: Callable[..., float], *inputs: Span) -> Span:
     """
     likely = formula(*[given.likely for given in inputs])
     ends = [(given.low,) if given.low == given.high else (given.low, given.high) for given in inputs]
-    values = [formula(*corner) for corner in product(*ends)] if any(len(end) > 1 for end in ends) else []
+    if max(map(len, ends), default=1) == 1:
+        return Span(likely, likely, likely)
+    values = [formula(*corner) for corner in product(*ends)]
     values.append(likely)
     return Span(min(values), likely, max(values))

@@ -323,3 +323,9 @@ def test_percent_of_the_brine_is_of_the_finished_brine() -> None:
 
     assert salt("salt, 8 % of the brine") == pytest.approx(8 / 92 * 3060)
     assert salt("salt, 8 % of the water") == pytest.approx(240)
+
+
+def test_an_amount_told_again_behind_a_stroke_stands_where_it_is() -> None:
+    recipe = recipe_of("Bacon\n\n5 lb pork belly\n150 g/5 oz salt\n")
+    (salt,) = recipe.of_role("salt")
+    assert [recipe.page.words(amount.place) for amount in salt.also] == ["5 oz"]

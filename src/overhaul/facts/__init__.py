@@ -145,6 +145,7 @@ def read_dwell_by_fat(text: str, file: str, known: dict[str, Source]) -> dict[st
     return found
 
 
+@cache
 def fact(name: str) -> Fact:
     """A figure of ``figures``; KeyError for an unknown one."""
     return table("figures")[name]

@@ -51,4 +51,6 @@ def as_json(value: Any) -> str:
         text = msgspec.json.format(msgspec.json.encode(value), indent=1).decode()
     except UnicodeEncodeError:  # half a character, from a file name that is no text
         text = json.dumps(value, ensure_ascii=False, indent=1)
+    if text.replace("\n", "").isprintable():
+        return text + "\n"  # nothing that is harmful can be printed
     return _HARMFUL.sub(lambda found: json.dumps(found[0])[1:-1], text) + "\n"

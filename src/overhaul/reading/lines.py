@@ -338,6 +338,8 @@ _AT_DEGREES = re.compile(r"\b(?:(?:at|to|below|under)\s+|(?i:fridge|refrigerator
 
 def _only_heat_and_time(look: _Look) -> bool:
     """Times and temperatures and no other unit: a step, however short."""
+    if not look.amounts:
+        return False
     found = [part.unit for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit is not None and not part.article]
     if "cup" in found and _AT_DEGREES.search(look.text):
         found = [unit for unit in found if unit != "cup"] + ["degC"]

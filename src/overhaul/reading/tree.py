@@ -314,13 +314,13 @@ def _shifted(item: Item, offset: int) -> Item:
         return Mark(item.text, item.start + offset, item.end + offset)
     if isinstance(item, Label):
         return Label(item.form, item.text, item.start + offset, item.end + offset)
-    parts = tuple(
-        replace(part, start=part.start + offset, end=part.end + offset, number_end=part.number_end + offset)
+    parts = [
+        Measure(part.low, part.high, part.unit, part.start + offset, part.end + offset, part.link, part.vague, part.hyphen, part.article, part.doubt, part.number_end + offset, part.other)
         if isinstance(part, Measure)
-        else replace(part, start=part.start + offset, end=part.end + offset)
+        else replace(part, start=part.start + offset, end=part.end + offset, told_from=part.told_from + offset if part.told_from is not None else None)
         for part in item.parts
-    )
-    return Chain(parts, item.start + offset, item.end + offset)
+    ]
+    return Chain(tuple(parts), item.start + offset, item.end + offset)
 
 
 @lru_cache(maxsize=2048)

@@ -58,17 +58,12 @@ def unread(page: Page, found: list[Block], sections: list[Section], steps: list[
             for part in amount.parts:
                 taken.add(part.place.start)
 
-    told: dict[int, list[tuple[Place, str]]] = {}  # by line: the words that it keeps beside its amounts
     for section in sections:
         for item in section.ingredients:
             if item.strength is not None:
                 taken.add(item.strength.place.start)
             for amount in (item.amount, item.count, *item.also, *item.was, *(amount for other in item.instead for amount in (other.amount, *other.also)), *(column.amount for column in item.columns)):
                 take(amount)
-            if not item.in_method:
-                kept = (item.place, " ".join((item.name, item.state or "", item.doubt or "")))
-                for line in range(page.line_at(item.place.start), page.line_at(item.place.end) + 1):
-                    told.setdefault(line, []).append(kept)
     for step in steps:
         for measured in (*step.times, *step.temperatures, *step.lengths):
             take(measured.amount)
@@ -82,6 +77,7 @@ def unread(page: Page, found: list[Block], sections: list[Section], steps: list[
     for leg in process.cooling:
         taken.add(leg.place.start)
     closed = _closed(steps, taken)
+    told: dict[int, list[tuple[Place, str]]] | None = None
     unread: list[Unread] = []
     for block in found:
         if block.kind in ("title", "heading", "note"):
@@ -93,6 +89,7 @@ def unread(page: Page, found: list[Block], sections: list[Section], steps: list[
                 if isinstance(part, Rate) or part.article or part.start in taken:
                     continue
                 here = Place(part.start, part.end)
+                told = _beside(page, sections) if told is None else told
                 if any(place.start <= here.start < place.end and page.words(here) in words for place, words in told.get(page.line_at(here.start), ())):
                     continue
                 before = bisect_right(closed, (here.start, len(page.text))) - 1
@@ -100,6 +97,18 @@ def unread(page: Page, found: list[Block], sections: list[Section], steps: list[
                     continue
                 unread.append(Unread(here, page.words(here)))
     return tuple(unread)
+
+
+def _beside(page: Page, sections: list[Section]) -> dict[int, list[tuple[Place, str]]]:
+    """By line: the words that its ingredients keep beside their amounts."""
+    told: dict[int, list[tuple[Place, str]]] = {}
+    for section in sections:
+        for item in section.ingredients:
+            if not item.in_method:
+                kept = (item.place, " ".join((item.name, item.state or "", item.doubt or "")))
+                for line in range(page.line_at(item.place.start), page.line_at(item.place.end) + 1):
+                    told.setdefault(line, []).append(kept)
+    return told
 
 
 def _of_meat(page: Page, part: Measure, process: Process) -> bool:

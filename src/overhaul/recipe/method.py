@@ -75,7 +75,10 @@ class Sentence(Struct):
         return Place(self.place.start + match.start(), self.place.start + match.end()) if match else None
 
     def has(self, *phases: str) -> bool:
-        return any(hit.phase in phases and not hit.negated for hit in self.hits)
+        for hit in self.hits:  # noqa: SIM110 - any() takes twice as long
+            if hit.phase in phases and not hit.negated:
+                return True
+        return False
 
     @property
     def times(self) -> list[AmountBit]:
