@@ -553,3 +553,8 @@ def test_an_average_is_of_each_and_a_brine_has_a_size_of_its_own() -> None:
     assert round(salt.mass.likely) == 1814
     assert recipe.process.pump is not None
     assert recipe.process.pump.low == 18
+
+
+def test_meat_that_stands_in_the_fridge_until_a_day_is_in_the_cure() -> None:
+    recipe = recipe_of("Bacon\n\n5 lb pork belly\n2 oz salt\n5.5 g cure #1\n\nRub it all over and put it in the fridge until day 7.\nRinse. Smoke at 200 F to 150 F inside.\n")
+    assert recipe.steps[0].phase == "cure"

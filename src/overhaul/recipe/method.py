@@ -355,7 +355,7 @@ def _own_goes_in(sentence: Sentence, story: Story) -> bool:
     return False
 
 
-_BRINE_CHILLS = Pattern(r"\b(?:brine|pickle|liquid|mixture|pot|stockpot|it)\b[^.;]{0,20}\b(?:in|into|to)\b[^.;]{0,12}\b(?:refrigerator|fridge|cooler|walk-?in|freezer)\b[^.;]{0,12}\b(?:until|till?)\b[^.;]{0,24}(?:\b(?:cold|cool|chilled)\b|\d)")
+_BRINE_CHILLS = Pattern(r"\b(?:brine|pickle|liquid|mixture|pot|stockpot|it)\b[^.;]{0,20}\b(?:in|into|to)\b[^.;]{0,12}\b(?:refrigerator|fridge|cooler|walk-?in|freezer)\b[^.;]{0,12}\b(?:until|till?)\b[^.;]{0,24}(?:\b(?:cold|cool|chilled)\b|\b\d+ ?(?:°|deg|[fc]\b))")
 
 
 def _enters(sentence: Sentence, story: Story) -> bool:

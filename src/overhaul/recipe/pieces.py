@@ -266,7 +266,7 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             continue
         previous = items[index - 1]
         separated = (isinstance(previous, MarkBit) and previous.text in ",;&+/") or (isinstance(previous, WordBit) and previous.low in ("and", "plus")) or bit.link in (",", ";", "&", "+", "/", "and", "plus")
-        separated = separated or _behind_a_stop(items[:index])
+        separated = separated or _behind_a_stop(items[max(0, index - _LONGEST_HEAD - 2) : index])
         told = isinstance(previous, WordBit) and bit.dimension in ("mass", "volume") and not bit.article and previous.low not in _BINDS  # one pound salt half pound sugar
         if not separated and not told and not (bit.unit == "part" and (previous.low in ("to", "part", "with") if isinstance(previous, WordBit) else isinstance(previous, MarkBit))):
             continue

@@ -603,8 +603,9 @@ _GOES_ON = Pattern(r"^\W*(?:\d+\W+)?(?:and )?(?:then|from there|after that|next)
 def _slowest(legs: list[Cooling]) -> tuple[Cooling, ...]:
     """Of several cool-downs, each of which begins hot again, the one that takes longest."""
     runs: list[list[Cooling]] = []
+    cold = facts.fact("cure_max_f").value
     for leg in legs:
-        if not runs or (runs[-1][-1].end <= _COLD < leg.start):
+        if not runs or (runs[-1][-1].end <= cold < leg.start):
             runs.append([leg])
         else:
             runs[-1].append(leg)
@@ -612,7 +613,6 @@ def _slowest(legs: list[Cooling]) -> tuple[Cooling, ...]:
 
 
 _FROZEN_SO = re.compile(r"\s*(?:\w+ ){0,2}(?:frozen|in the freezer|freezer)\b")
-_COLD = 45.0  # degrees Fahrenheit: what has come down to it is cold, and begins anew if it is hot again
 _IN_ALL = re.compile(r"[\s,(]*(?:tot(?:al)?|in all|in total|altogether|overall|all told|all in|from the start)\b")
 _CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
 _NUMBERED_DAY = Pattern(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
