@@ -11,7 +11,7 @@ import overhaul
 
 SRC = Path(overhaul.__file__).parent
 STAGES = ["called", "entry_points", "span", "text", "findings", "listing", "facts", "house", "signing", "reading", "documents", "recipe", "sums", "comparing", "twins", "rules", "handing_over", "yaml_text", "house_sheet", "pipeline", "kept", "cross_references", "remedying", "house_questions", "batch", "bench", "scheduling", "output", "recipe_file", "cache", "processes", "showing", "binder", "cluster", "houses", "library", "editor", "cli"]
-ONLY = {"lark": "reading/tree.py", "pint": "reading/units.py", "ruamel": "yaml_text.py", "jinja2": "output/paper.py", "distributed": "cluster.py", "sqlite3": "cache.py", "pygls": "editor/server.py"}
+ONLY = {"lark": "reading/line_parser.py", "pint": "reading/units.py", "ruamel": "yaml_text.py", "jinja2": "output/paper.py", "distributed": "cluster.py", "sqlite3": "cache.py", "pygls": "editor/server.py"}
 
 
 def imports(path: Path, *, run: bool = False) -> set[str]:

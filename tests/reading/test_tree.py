@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from overhaul.reading import tree
+from overhaul.reading import line_parser, tree
 from overhaul.reading.tree import Chain, Label, Mark, Measure, Rate, Word, parse, unit_word
 from tests.conftest import CORPUS
 
@@ -43,7 +43,7 @@ def test_every_text_parses_and_is_rebuilt(text: str) -> None:
 def plain_parser() -> Any:
     """The parser as it is where lark's compiled one is not to be had."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(tree, "_faster", dict)
+        patch.setattr(line_parser, "_faster", dict)
         return tree._parser.__wrapped__()
 
 
@@ -149,7 +149,8 @@ def test_a_number_knows_its_own_end() -> None:
 
 
 def test_words_and_marks_keep_their_spelling() -> None:
-    assert parse("Sel\u00adrose!") == [Word("Sel\u00adrose", "selrose", 0, 8), Mark("!", 8, 9)]
+    assert parse("Sel\u00adrose!") == [Word(0, 0, 8, "Sel\u00adrose", "selrose"), Mark(0, 8, 9, "!")]
+    assert [item.depth for item in parse("salt (fine [or coarse]) ]")] == [0, 0, 1, 1, 2, 2, 1, 0, 0]  # type: ignore[union-attr]
 
 
 @pytest.mark.parametrize(("word", "unit"), [("bottles", "bottle"), ("lb", "pound"), ("salt", None), ("T", "tablespoon"), ("", None)])

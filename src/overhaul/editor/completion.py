@@ -77,7 +77,7 @@ def _nothing() -> types.CompletionList:
 @cache
 def _units() -> tuple[Offered, ...]:
     """Every spelling that is read, whole words first."""
-    from overhaul.reading.tree import spellings
+    from overhaul.reading.line_parser import spellings
 
     every = {spelled: unit for spelled, unit in spellings().items() if len(spelled) > 1}
     whole = {units.in_words(unit, several=several): unit for unit in dict.fromkeys(every.values()) for several in (True, False)}
@@ -86,7 +86,7 @@ def _units() -> tuple[Offered, ...]:
 
 @cache
 def _unit_keys() -> tuple[Offered, ...]:
-    from overhaul.reading.tree import spellings
+    from overhaul.reading.line_parser import spellings
 
     return tuple((unit, units.dimension(unit)) for unit in dict.fromkeys([*spellings().values(), "degF", "degC", "percent"]))
 

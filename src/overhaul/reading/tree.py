@@ -1,4 +1,4 @@
-"""From text to items: words, marks, labels and chains of measures. The only importer of lark.
+"""From text to items: words, marks, labels and chains of measures.
 
 The parse tree is never kept: the grammar's productions call the builders below and the items are small
 records with offsets into the page.
@@ -9,37 +9,38 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import cache, lru_cache
-from importlib.resources import files
 from typing import Any
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from overhaul.reading import numbers
+from overhaul.reading import line_parser, numbers
 
 
-class Word(Struct, frozen=True):
-    text: str
-    low: str  # lower case, soft hyphens out
+class Piece(Struct, frozen=True):
+    """Something with its place. ``depth`` : how many brackets stand open around it."""
+
+    depth: int
     start: int
     end: int
 
 
-class Mark(Struct, frozen=True):
+class Word(Piece, frozen=True):
+    text: str
+    low: str  # lower case, soft hyphens out
+
+
+class Mark(Piece, frozen=True):
     """Punctuation, or any other single character."""
 
     text: str
-    start: int
-    end: int
 
 
-class Label(Struct, frozen=True):
+class Label(Piece, frozen=True):
     """A figure that is no amount. ``form``: numbered page date ordinal clock ratio struck times gas."""
 
     form: str
     text: str
-    start: int
-    end: int
 
 
 class Measure(Struct, frozen=True):
@@ -87,7 +88,6 @@ Item = Word | Mark | Label | Chain
 
 _NUMBERS = frozenset(["MIXED", "MIXED_GLYPH", "FRACTION", "GLYPH", "THOUSANDS", "DECIMAL", "WRITTEN", "INTEGER", "SIGNED", "SCANNED"])
 _LABELS = {"NUMBERED", "PAGE", "DATE", "ORDINAL", "CLOCK", "RATIO", "STRUCK", "TIMES", "GAS"}
-_SPELLED = ("VOLUME", "WEIGHT", "THING", "DURATION", "DISTANCE")
 _UNIT_NAMES = {"HASH": "pound", "INCH": "inch", "DEGF": "degF", "DEGC": "degC", "DEGREE": "degree", "SALOMETER": "salometer", "PERCENT": "percent", "PERMILLE": "permille"}
 _LETTERS = {"t": "teaspoon", "T": "tablespoon", "c": "cup", "g": "gram", "G": "gram", "l": "litre", "L": "litre"}
 _PIECES = re.compile(r"[^\W\d_¼½¾⅐-⅞](?:[^\W_¼½¾⅐-⅞]|['\u00ad]|-(?=[^\W\d_]))*|\S")
@@ -106,49 +106,12 @@ def _unit(token: Any, high: Fraction) -> str:
         return _LETTERS[letter]
     if kind == "SLIP":
         return "pound" if token.value[0] == "1" else "ounce"
-    if kind in _SPELLED:
-        return _spellings()[1][_SPACES.sub("", token.value.lower()).rstrip(".")]
+    if kind in line_parser.SPELLED:
+        return line_parser.spellings()[_SPACES.sub("", token.value.lower()).rstrip(".")]
     return _UNIT_NAMES[kind]
 
 
 _SPACES = re.compile(r"[\s-]+")
-
-
-def _either(forms: list[str]) -> str:
-    """A pattern for any of ``forms``, the longest that fits, sorted into a tree by their letters: most words fail at the first."""
-    tails: dict[str, list[str]] = {}
-    for form in dict.fromkeys(forms):
-        head = re.match(r"\\.|\[[^]]*\]\??|.", form)
-        if head is not None:
-            tails.setdefault(head[0], []).append(form[head.end() :])
-    branches = [head + _either(rest) for head, rest in tails.items()]
-    if not branches:
-        return ""
-    return branches[0] if len(branches) == 1 and "" not in forms else f"(?:{'|'.join(branches)})" + ("?" if "" in forms else "")
-
-
-@cache
-def _spellings() -> tuple[str, dict[str, str]]:
-    """The spelled units as terminals of the grammar, and the unit that each spelling means."""
-    whole: dict[str, list[str]] = {name: [] for name in _SPELLED}
-    short: dict[str, list[str]] = {name: [] for name in _SPELLED}
-    units: dict[str, str] = {}
-    for line in files("overhaul.reading").joinpath("spellings.tsv").read_text("utf-8").splitlines()[1:]:
-        terminal, unit, spelled = line.split("\t")
-        for form in spelled.split():
-            full = form.startswith(unit[:4]) and len(form) >= len(unit) or form in ("feet", "leaves", "loaves", "halves")
-            (whole if full else short)[terminal].append(form.replace(".", r"\.").replace("_", r"[\s-]?"))
-            units[form.replace("_", "").rstrip(".")] = unit
-    # The full stop of an abbreviation belongs to it; that of a whole word ends the sentence.
-    terminals = [
-        f"{name}.11: /(?a:{_either(whole[name])})(?![\\w'-])" + (f"|(?a:{_either(short[name])})(?![\\w'-])\\.?" if short[name] else "") + "/i" for name in _SPELLED
-    ]
-    return "\n".join(terminals), units
-
-
-def spellings() -> dict[str, str]:
-    """The unit that each spelling means; a spelling of two words is written as one."""
-    return _spellings()[1]
 
 
 class _Value(Struct, frozen=True):
@@ -210,7 +173,9 @@ class _Builders:
             value = _Value(meant.value, meant.value, meant.doubt, value.start, value.end, None, meant.other)
         if hyphen and unit is None and parts[-1].type == "HYPHEN":
             end = value.end  # the hyphen belongs to the word after it
-        return Measure(value.low + extra, value.high + extra, unit, value.start, end, "", vague, hyphen, False, value.doubt, value.end, value.other)
+        low = value.low + extra if extra else value.low
+        high = low if value.high == value.low else value.high + extra  # one number is one object: whoever works with it does so once
+        return Measure(low, high, unit, value.start, end, "", vague, hyphen, False, value.doubt, value.end, value.other)
 
     @staticmethod
     def article(tokens: list[Any]) -> Measure:
@@ -231,7 +196,7 @@ class _Builders:
         linked: list[Measure | Rate] = []
         link = ""
         for part in parts:
-            if isinstance(part, Measure | Rate):
+            if isinstance(part, (Measure, Rate)):
                 linked.append(replace(part, link=link) if link else part)
                 link = ""
             else:
@@ -247,22 +212,7 @@ class _Builders:
 
 @cache
 def _parser() -> Any:
-    from lark import Lark
-
-    folder = files("overhaul.grammar")
-    grammar = "".join((folder / f"{name}.lark").read_text("utf-8") for name in ("number", "unit", "line"))
-    grammar += "\n" + _spellings()[0] + "\n"
-    return Lark(grammar, parser="lalr", lexer="contextual", maybe_placeholders=False, transformer=_Builders(), _plugins=_faster())
-
-
-def _faster() -> dict[str, Any]:
-    """lark's own compiled lexer and parser, where this Python has it: the same items, in a third of the time."""
-    try:
-        import lark_cython
-    except ImportError:
-        return {}
-    plugins: dict[str, Any] = lark_cython.plugins
-    return plugins
+    return line_parser.parser(_Builders())
 
 
 def parse(text: str, offset: int = 0) -> list[Item]:
@@ -282,38 +232,49 @@ def _of_a_line(text: str) -> tuple[Item, ...]:
 
 def _items(text: str) -> list[Item]:
     items: list[Item] = []
+    depth = 0
+
+    def mark(text: str, start: int, end: int) -> None:
+        nonlocal depth
+        if text in ")]}" and depth:
+            depth -= 1
+        items.append(Mark(depth, start, end, text))
+        if text in "([{":
+            depth += 1
+
     for child in _parser().parse(text):
         if isinstance(child, Chain):
             items.append(child)
             last = child.parts[-1]
             if isinstance(last, Measure) and last.hyphen and last.unit is None and last.end == last.number_end:
                 start = text.index("-", child.end)
-                items.append(Mark("-", start, start + 1))
+                mark("-", start, start + 1)
             continue
         kind = child.type
         start = child.start_pos
         if kind == "RUN":
             for piece in _PIECES.finditer(child.value):
-                words = piece[0]
-                place = (start + piece.start(), start + piece.end())
-                items.append(Word(words, words.lower().replace("\u00ad", ""), *place) if words[0].isalpha() else Mark(words, *place))
+                if (words := piece[0])[0].isalpha():
+                    items.append(Word(depth, start + piece.start(), start + piece.end(), words, words.lower().replace("\u00ad", "")))
+                else:
+                    mark(words, start + piece.start(), start + piece.end())
         elif kind in ("WORD", "ARTICLE"):
-            items.append(Word(child.value, child.value.lower().replace("\u00ad", ""), start, child.end_pos))
+            items.append(Word(depth, start, child.end_pos, child.value, child.value.lower().replace("\u00ad", "")))
         elif kind in _LABELS:
-            items.append(Label(kind.lower(), child.value, start, child.end_pos))
+            items.append(Label(depth, start, child.end_pos, kind.lower(), child.value))
         else:
-            items.append(Mark(child.value, start, child.end_pos))
+            mark(child.value, start, child.end_pos)
     return items
 
 
 def _shifted(item: Item, offset: int) -> Item:
     """The same item, ``offset`` characters further on."""
     if isinstance(item, Word):
-        return Word(item.text, item.low, item.start + offset, item.end + offset)
+        return Word(item.depth, item.start + offset, item.end + offset, item.text, item.low)
     if isinstance(item, Mark):
-        return Mark(item.text, item.start + offset, item.end + offset)
+        return Mark(item.depth, item.start + offset, item.end + offset, item.text)
     if isinstance(item, Label):
-        return Label(item.form, item.text, item.start + offset, item.end + offset)
+        return Label(item.depth, item.start + offset, item.end + offset, item.form, item.text)
     parts = [
         Measure(part.low, part.high, part.unit, part.start + offset, part.end + offset, part.link, part.vague, part.hyphen, part.article, part.doubt, part.number_end + offset, part.other)
         if isinstance(part, Measure)

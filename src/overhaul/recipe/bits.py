@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from overhaul.reading import units
-from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Rate, Word
+from overhaul.reading.tree import Chain, Item, Label, Mark, Measure, Piece, Rate, Word
 from overhaul.recipe.model import Amount
 from overhaul.text import Place
 
@@ -23,26 +22,10 @@ _RANGES = frozenset(["to", "-", "–", "—", "or", "~"])
 _SUMMED = frozenset(["mass", "volume", "time", "length"])
 
 
-class Bit(Struct, frozen=True):
-    """One item with its bracket depth."""
-
-    depth: int
-    start: int
-    end: int
-
-
-class WordBit(Bit, frozen=True):
-    text: str
-    low: str
-
-
-class MarkBit(Bit, frozen=True):
-    text: str
-
-
-class LabelBit(Bit, frozen=True):
-    form: str
-    text: str
+Bit = Piece  # words, marks and labels as they were read, amounts and rates in place of the chains
+WordBit = Word
+MarkBit = Mark
+LabelBit = Label
 
 
 class AmountBit(Bit, frozen=True):
@@ -75,27 +58,23 @@ def bits(items: Iterable[Item]) -> list[Bit]:
     depth = 0
     for item in items:
         if isinstance(item, Word):
-            flat.append(WordBit(depth, item.start, item.end, item.text, item.low))
-        elif isinstance(item, Mark):
-            if item.text in ")]}" and depth:
-                depth -= 1
-            flat.append(MarkBit(depth, item.start, item.end, item.text))
-            if item.text in "([{":
-                depth += 1
-        elif isinstance(item, Label) and item.form == "gas":
-            flat.append(_gas_mark(item, depth))
-        elif isinstance(item, Label):
-            flat.append(LabelBit(depth, item.start, item.end, item.form, item.text))
-        else:
+            depth = item.depth
+            flat.append(item)
+        elif isinstance(item, Chain):
             last = flat[-1] if flat else None
-            flat.extend(_amounts(item, depth, between=isinstance(last, WordBit) and last.low == "between"))
+            flat.extend(_amounts(item, depth, between=isinstance(last, Word) and last.low == "between"))
+        elif isinstance(item, Label) and item.form == "gas":
+            flat.append(_gas_mark(item))
+        else:
+            depth = item.depth + (isinstance(item, Mark) and item.text in "([{")
+            flat.append(item)
     return flat
 
 
-def _gas_mark(label: Label, depth: int) -> AmountBit:
+def _gas_mark(label: Label) -> AmountBit:
     figure = label.text.split()[-1]
     value = {"½": Fraction(1, 2), "¼": Fraction(1, 4)}.get(figure) or Fraction(figure)
-    return AmountBit(depth, label.start, label.end, Amount(value, value, "gas_mark", Place(label.start, label.end)), "", False, False)
+    return AmountBit(label.depth, label.start, label.end, Amount(value, value, "gas_mark", Place(label.start, label.end)), "", False, False)
 
 
 def _amounts(chain: Chain, depth: int, *, between: bool) -> list[Bit]:
