@@ -622,7 +622,7 @@ def _write_parts(parts: Iterable[str], out: Path | None) -> None:
         finally:
             beside.unlink(missing_ok=True)
     except (OSError, ValueError, RuntimeError) as problem:
-        raise _CannotDo(f"{out}: not written: {why(problem) if isinstance(problem, OSError | ValueError) else problem}") from None
+        raise _CannotDo(f"{out}: not written: {why(problem) if isinstance(problem, (OSError, ValueError)) else problem}") from None
 
 
 def _fill(file: Path, parts: Iterable[str]) -> None:

@@ -181,7 +181,7 @@ def _in_one_unit(fact: Fact, wanted: str | None) -> tuple[Span, str]:
     """A time in days for the cure and in hours elsewhere, or in the fact's own unit for what is no time."""
     if units.dimension(fact.unit) != "time":
         return fact.span, fact.unit
-    factor = float(units.factor(fact.unit)) / (24 if wanted == "day" else 1)
+    factor = units.size(fact.unit) / (24 if wanted == "day" else 1)
     return Span(fact.span.low * factor, fact.span.likely * factor, fact.span.high * factor), wanted or "hour"
 
 

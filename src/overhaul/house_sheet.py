@@ -74,7 +74,7 @@ def _yes_no(key: str) -> Callable[[Any, int], dict[str, Any]]:
 
 
 def _number(value: Any, line: int, key: str) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not -500 < float(value) < 1e6:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not -500 < float(value) < 1e6:
         raise _fail(line, key, f"a number, not {value!r}")
     return float(value)
 

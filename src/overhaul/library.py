@@ -116,7 +116,7 @@ def batch(
     from overhaul.batch import NotMade, asked_for, make
 
     given = _Given(page, name, house, law)
-    words = [f"{one:.12f}" if isinstance(one, int | float) else one for one in (times, spices)]
+    words = [f"{one:.12f}" if isinstance(one, (int, float)) else one for one in (times, spices)]
     try:
         asked = asked_for((meat,) if isinstance(meat, str) else tuple(meat), tub, words[0], portions, cure, words[1], given.house)
     except ValueError as problem:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from itertools import product
+from math import inf
 
 from msgspec import Struct
 
@@ -20,7 +21,7 @@ class Span(Struct, frozen=True):
 
     def __post_init__(self) -> None:
         # Written so that a NaN fails too.
-        if not (float("-inf") < self.low <= self.likely <= self.high < float("inf")):
+        if not (-inf < self.low <= self.likely <= self.high < inf):
             raise ValueError(f"not a span: {self.low} {self.likely} {self.high}")
 
     @property
@@ -40,8 +41,12 @@ def between(low: float, high: float) -> Span:
 
 def added(spans: Iterable[Span]) -> Span:
     """All of them together, low with low and high with high."""
-    every = list(spans)
-    return Span(sum(one.low for one in every), sum(one.likely for one in every), sum(one.high for one in every))
+    low = likely = high = 0.0
+    for one in spans:
+        low += one.low
+        likely += one.likely
+        high += one.high
+    return Span(low, likely, high)
 
 
 def corners(formula: Callable[..., float], *inputs: Span) -> Span:

@@ -73,7 +73,7 @@ def blocks(value: Any, depth: int = 0) -> Any:
         return made
     if isinstance(value, list):
         row = CommentedSeq(blocks(inner, depth + 1) for inner in value)
-        if all(not isinstance(inner, dict | list) for inner in value):
+        if all(not isinstance(inner, (dict, list)) for inner in value):
             row.fa.set_flow_style()
         else:
             row.fa.set_block_style()
@@ -84,7 +84,7 @@ def blocks(value: Any, depth: int = 0) -> Any:
 
 
 def _small(value: dict[str, Any]) -> bool:
-    return "text" not in value and all(not isinstance(inner, dict | list) for inner in value.values()) and len(str(value)) < 110
+    return "text" not in value and all(not isinstance(inner, (dict, list)) for inner in value.values()) and len(str(value)) < 110
 
 
 def load_with_lines(text: str) -> Any:
@@ -181,7 +181,7 @@ def _told(problem: Exception) -> BadYaml:
     if isinstance(problem, MarkedYAMLError):
         mark = problem.problem_mark or problem.context_mark
         return BadYaml((mark.line + 1) if mark else 1, str(problem.problem or problem.context or "not YAML"))
-    if isinstance(problem, YAMLError | ValueError):
+    if isinstance(problem, (YAMLError, ValueError)):
         return BadYaml(1, f"not YAML: {(str(problem).splitlines() or [''])[0]}")
     raise problem
 
@@ -208,7 +208,7 @@ def _node(made: Any, depth: int) -> Node:
         return Node(inner, start, end, line, keys)
     if isinstance(made, SequenceNode) and tag == "seq":
         return Node([_node(item, depth + 1) for item in made.value], start, end, line)
-    if tag not in _SCALARS or isinstance(made, MappingNode | SequenceNode):
+    if tag not in _SCALARS or isinstance(made, (MappingNode, SequenceNode)):
         raise BadYaml(line, f"the tag “{tag[:40]}” is not read here")
     try:
         return Node(_SCALARS[tag](made.value), start, end, line)

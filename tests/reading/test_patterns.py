@@ -80,5 +80,13 @@ def test_any_pattern_finds_what_re_finds(pattern: str, flags: int, text: str, st
         assert one.sub("-", given_text) == plain.sub("-", given_text)
 
 
+@given(st.sampled_from(["salt|brine", r"salt[^.]{0,9}cold", r"\d", "(?i:salt)"]), st.lists(st.sampled_from(["salt", "brine", "cold", ".", " ", "1", "it"]), max_size=20).map("".join))
+def test_the_sentences_that_may_hold_a_match_hold_all_of_them(pattern: str, text: str) -> None:
+    one = asked_often(pattern, 0)
+    bounds = sorted(set(one.sentences(text)))
+    assert all("." not in text[start:end] and text[start - 1 : start] in ("", ".") and text[end : end + 1] in ("", ".") for start, end in bounds)
+    assert [found.span() for start, end in bounds for found in one.finditer(text, start, end)] == [found.span() for found in re.finditer(pattern, text)]
+
+
 def test_letters_that_are_one_with_an_s_or_a_k_are_found() -> None:
     assert asked_often("smoke", re.I).search("ſmoKe") is not None

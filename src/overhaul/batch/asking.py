@@ -157,7 +157,7 @@ def _thickness(option: str, text: str) -> Span | None:
         return None
     if len(lengths) > 1:
         raise ValueError(f"{option} “{text}”: one thickness is wanted, through the thickest part")
-    mm = float(units.factor(lengths[0].unit))
+    mm = units.size(lengths[0].unit)
     low, high = (round(float(end) * mm, 1) for end in (lengths[0].low, lengths[0].high))  # as the batch's page has it
     _within(option, text, low, _MOST_MM)
     _within(option, text, high, _MOST_MM)
@@ -171,7 +171,7 @@ def _tub(text: str, house: House) -> float:
     found = _amounts("--tub", text)
     if len(found) != 1 or found[0].dimension != "volume" or found[0].unit in units.WORD_MEASURES:
         raise ValueError(f"--tub “{text}” cannot be read; say “18 litre” or “5 gallon”" + (f", or one of {', '.join(house.tubs)}" if house.tubs else ""))
-    return _within("--tub", text, _exact("--tub", text, found[0].amount) * float(units.factor(found[0].unit, house.gallon)), _MOST_LITRE)
+    return _within("--tub", text, _exact("--tub", text, found[0].amount) * units.size(found[0].unit, house.gallon), _MOST_LITRE)
 
 
 def _factor(option: str, text: str) -> float:
@@ -193,5 +193,5 @@ def _portions(text: str) -> Portions:
     count = _within(option, text, _exact(option, text, counts[0]), _MOST_PORTIONS)
     if count != int(count):
         raise ValueError(f"{option} “{text}”: portions are whole")
-    gram = _exact(option, text, sizes[0].amount) * float(units.factor(sizes[0].unit)) if sizes else None
+    gram = _exact(option, text, sizes[0].amount) * units.size(sizes[0].unit) if sizes else None
     return Portions(text, int(count), _within(option, text, gram, 5000.0) if gram is not None else None)

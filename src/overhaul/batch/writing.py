@@ -311,7 +311,7 @@ def _thickness_edits(recipe: Recipe, item: Ingredient, thickness: Span) -> list[
     if not told and old is not None:
         for step in recipe.steps:
             for length in step.lengths:
-                mm = float(units.factor(length.amount.unit))
+                mm = units.size(length.amount.unit)
                 if length.of is None and abs(float(length.amount.high) * mm - old.high) < 0.05:
                     told.append(length.amount.place)
     if told:
@@ -448,7 +448,7 @@ def _exact(value: Any) -> Any:
 def _unplaced(tree: Any) -> Any:
     if isinstance(tree, dict):
         return {key: _unplaced(inner) for key, inner in tree.items() if key not in ("place", "line", "name_place", "words")}
-    return [_unplaced(inner) for inner in tree] if isinstance(tree, list | tuple) else tree
+    return [_unplaced(inner) for inner in tree] if isinstance(tree, (list, tuple)) else tree
 
 
 def same(one: Any, other: Any) -> bool:

@@ -256,7 +256,7 @@ def _mark(run: Any) -> Mark:
 def _shown(value: Any, code: str) -> str:
     if isinstance(value, bool):
         return "TRUE" if value else "FALSE"
-    if isinstance(value, int | float):
+    if isinstance(value, (int, float)):
         return _figure(value, code)
     if isinstance(value, datetime.datetime):
         return value.date().isoformat() if value.time() == datetime.time() else value.isoformat(" ", "minutes")

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import itertools
 import re
-from functools import cached_property
 from typing import Literal
 
 from msgspec import Struct
@@ -70,8 +69,8 @@ def _is_caps(text: str) -> bool:
     return text.isupper() and len(_letters(text)) >= 3
 
 
-class _Look(Struct, dict=True):
-    """What one line looks like by itself. ``amounts`` : how many; ``sentence`` : whether it is one, or several."""
+class _Look(Struct):
+    """What one line looks like by itself. ``amounts`` : how many; ``sentence`` : whether it is one, or several; ``imperative`` : whether it begins by telling what to do."""
 
     number: int
     place: Place
@@ -80,17 +79,19 @@ class _Look(Struct, dict=True):
     bullet: bool
     numbered: bool
     items: list[Item]
-    words: list[Word]
+    words: list[Word]  # of the items
+    chains: list[Chain]  # of the items
     amounts: int
     starts_with_amount: bool
     sentence: bool
+    imperative: bool
     raw: str  # as the page has it, tabs and all
 
-    @cached_property
+    @property
     def bold(self) -> bool:
         return self.raw.lstrip().startswith("**") and _BOLD.match(self.raw) is not None
 
-    @cached_property
+    @property
     def gapped(self) -> bool:
         """Parts of it stand in columns: tabs, runs of blanks, bars or dots between them."""
         raw = self.raw.strip()
@@ -102,19 +103,16 @@ class _Look(Struct, dict=True):
     def ends_with_amount(self) -> bool:
         return any(isinstance(item, Chain) for item in self.items[-3:])
 
-    @cached_property
-    def imperative(self) -> bool:
-        if _CURE_BY_NUMBER.match(self.text):
-            return False  # "Cure #1 3 oz" names the salt; it does not tell anyone to cure
-        words = self.words
-        if not words or not isinstance(self.items[0], Word):
-            return False
-        first = words[0].low
-        action = lexicon.actions().get(first)
-        if action is None and len(words) > 1 and ((first.endswith("ly") and first != "belly") or first in ("then", "now", "next", "first", "gently", "meanwhile", "finally", "when", "once", "after", "while", "in", "bring", "use", "take", "make", "mix", "using", "set", "let", "allow", "do", "don't", "never", "if", "the", "on", "at", "out", "up", "start", "begin", "turn", "continue", "repeat", "check", "taste", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "hold", "good", "same", "pick", "work", "weigh", "close", "hot", "wait", "read", "date", "bottom", "whole", "fold", "lift")):
-            action = lexicon.actions().get(words[1].low)
-            return first in _STARTERS or action is not None
-        return (action is not None and action.verb == first) or first in _STARTERS
+
+def _imperative(text: str, items: list[Item], words: list[Word]) -> bool:
+    if not words or items[0] is not words[0] or _CURE_BY_NUMBER.match(text):
+        return False  # "Cure #1 3 oz" names the salt; it does not tell anyone to cure
+    first = words[0].low
+    action = lexicon.actions().get(first)
+    if action is None and len(words) > 1 and ((first.endswith("ly") and first != "belly") or first in _LEADS):
+        action = lexicon.actions().get(words[1].low)
+        return first in _STARTERS or action is not None
+    return (action is not None and action.verb == first) or first in _STARTERS
 
 
 _ABOUT = frozenset(["about", "approx", "abt", "roughly", "scant", "heaping", "ca", "level", "rounded", "some", "plus"])
@@ -129,6 +127,8 @@ def _starts_with_amount(items: list[Item]) -> bool:
     return bool(left) and isinstance(left[0], Chain)
 
 
+# Before the verb: "then rinse", "the next day soak".
+_LEADS = frozenset(["then", "now", "next", "first", "gently", "meanwhile", "finally", "when", "once", "after", "while", "in", "bring", "use", "take", "make", "mix", "using", "set", "let", "allow", "do", "don't", "never", "if", "the", "on", "at", "out", "up", "start", "begin", "turn", "continue", "repeat", "check", "taste", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "hold", "good", "same", "pick", "work", "weigh", "close", "hot", "wait", "read", "date", "bottom", "whole", "fold", "lift"])
 _STARTERS = frozenset(["bring", "stir", "chill", "whisk", "flip", "lay", "lower", "pat", "inject", "sprinkle", "use", "take", "make", "let", "allow", "preheat", "light", "load", "pull", "hang", "throw", "discard", "save", "continue", "repeat", "check", "taste", "wait", "when", "once", "after", "while", "begin", "start", "turn", "do", "don't", "never", "if", "hold", "weigh", "fit", "set", "place", "put", "get", "keep", "remove", "lift", "tip", "strain", "dissolve", "massage", "trim"])
 
 
@@ -153,6 +153,8 @@ def _looks(page: Page) -> list[_Look]:
             body = ""
         start = line.place.start + skip
         items = parse(body, start) if body else []
+        words = [item for item in items if isinstance(item, Word)]
+        chains = [item for item in items if isinstance(item, Chain)] if len(words) < len(items) else []
         looks.append(
             _Look(
                 line.number,
@@ -162,10 +164,12 @@ def _looks(page: Page) -> list[_Look]:
                 bool(marker and marker["bullet"]),
                 bool(marker and marker["number"]),
                 items,
-                [item for item in items if isinstance(item, Word)],
-                sum([len(item.parts) for item in items if isinstance(item, Chain)]),
+                words,
+                chains,
+                sum([len(chain.parts) for chain in chains]) if chains else 0,
                 _starts_with_amount(items),
                 (outside := _outside(body)).endswith((".", "!", "?")) or bool(_SENTENCES.search(outside)),
+                _imperative(body, items, words),
                 page.text[line.place.start : line.place.end] if body else "",
             )
         )
@@ -315,11 +319,11 @@ def _ingredient_like(look: _Look) -> bool:
         return True
     if any(word.low in _FINITE for word in before):
         return False
-    if _SENTENCES.search(look.text) and _does(look) and all(part.unit in _NO_INGREDIENT for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure)):
+    if _SENTENCES.search(look.text) and _does(look) and all(part.unit in _NO_INGREDIENT for chain in look.chains for part in chain.parts if isinstance(part, Measure)):
         return False  # "WED   Rinse. Soak for a day on the bench."
     if 0 < len(before) <= 4 and not look.imperative and _weight(look.items[first]) and (named := lexicon.known(lexicon.plain_words(" ".join(word.text for word in before)))) is not None and named.role == "meat" and not _SENTENCES.search(look.text):
         return True  # "pork butt 7 lb deboned, split so it is about 2.5 in thick"
-    separated = (first > 0 and isinstance(look.items[first - 1], Mark | Label)) or look.gapped
+    separated = (first > 0 and isinstance(look.items[first - 1], (Mark, Label))) or look.gapped
     if len(before) <= 6 and (separated or len(words) - len(before) <= 3) and not (look.sentence and len(words) > 9):
         return lexicon.known(lexicon.plain_words(look.text[: look.items[first].start - look.place.start])) is not None or bool(separated)
     return False
@@ -340,7 +344,7 @@ def _only_heat_and_time(look: _Look) -> bool:
     """Times and temperatures and no other unit: a step, however short."""
     if not look.amounts:
         return False
-    found = [part.unit for item in look.items if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit is not None and not part.article]
+    found = [part.unit for chain in look.chains for part in chain.parts if isinstance(part, Measure) and part.unit is not None and not part.article]
     if "cup" in found and _AT_DEGREES.search(look.text):
         found = [unit for unit in found if unit != "cup"] + ["degC"]
     return bool(found) and all(unit in _NO_INGREDIENT for unit in found)
@@ -378,7 +382,7 @@ def blocks(page: Page) -> list[Block]:
 def _block(kind: Kind, first: _Look, last: _Look, items: list[Item]) -> Block:
     if kind == "ingredient" and sum(len(item.parts) for item in items if isinstance(item, Chain)) > _MOST_ON_A_LINE:
         kind = "step"  # a page that lost its line ends, or no page
-    return Block(kind, first.number, last.number, first.place.to(last.place), first.numbered, tuple(items))
+    return Block(kind, first.number, last.number, first.place if first is last else first.place.to(last.place), first.numbered, tuple(items))
 
 
 _MOST_ON_A_LINE = 300  # amounts, of a list along one line: each is compared with those before it
@@ -506,14 +510,14 @@ def _title_like(look: _Look, likely: bool, following: _Look | None) -> bool:
         return False
     if not likely:
         return not (look.sentence and len(look.words) > 9)
-    if look.starts_with_amount and (look.number > 1 or any(part.unit for item in look.items if isinstance(item, Chain) for part in item.parts) or lexicon.known([word.low for word in look.words])):
+    if look.starts_with_amount and (look.number > 1 or any(part.unit for chain in look.chains for part in chain.parts) or lexicon.known([word.low for word in look.words])):
         return False  # "Two ways" may head a page; "2 flats" does not
     return not look.text.rstrip().endswith(":") and (following is None or following.number > look.number + 1) and not _LEAD_IN.match(look.text)
 
 
 def _title_of_numbers(look: _Look, following: _Look | None) -> bool:
     """``One brine, two dinners``, by itself at the top: numbers in words, and of nothing that is weighed or poured."""
-    amounts = [part for item in look.items if isinstance(item, Chain) for part in item.parts]
+    amounts = [part for chain in look.chains for part in chain.parts]
     return (
         look.number == 1 and not look.bullet and not look.text.rstrip().endswith((":", ".")) and len(look.text) < 90 and following is not None and following.number > 2
         and all(isinstance(part, Measure) and part.unit is None and look.text[part.start - look.place.start].isalpha() for part in amounts)
@@ -568,7 +572,7 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = Fa
         return "note"
     if look.gapped and look.amounts and words and words[0].low in _OVER_COLUMNS:
         return "note"
-    if not look.words and look.items and all(isinstance(item, Label | Mark) for item in look.items):
+    if not look.words and look.items and all(isinstance(item, (Label, Mark)) for item in look.items):
         return "note"  # the 1x and 2x over columns
     if look.amounts == 0 and mode != "method" and not look.imperative and any(isinstance(item, Label) and (item.form == "date" or _BATCH.match(item.text)) for item in look.items) and lexicon.known(lexicon.plain_words(look.text)) is None:
         return "note"  # a date, a batch number, initials

@@ -15,13 +15,14 @@ from typing import Any
 _OFTEN = 60  # searches, after which the words are worked out
 _FEWEST_LETTERS, _MOST_WORDS = 3, 32  # shorter words, and more of them, rule out too little
 _MOST_GROUPS = 2
+_LONGEST_PAGE = 20_000  # characters; one recipe of a book is asked about as a part of the whole book
 _ENOUGH = 4  # letters; then fewer words are better than longer ones
 
 
 class Pattern:
     """A regular expression that answers as ``re`` does."""
 
-    __slots__ = ("_asked", "_compiled", "_fold", "_words", "flags", "pattern")
+    __slots__ = ("_absent", "_asked", "_compiled", "_fold", "_page", "_words", "flags", "pattern")
 
     def __init__(self, pattern: str, flags: int = 0) -> None:
         self.pattern = pattern
@@ -30,6 +31,8 @@ class Pattern:
         self._words: tuple[tuple[str, ...], ...] = ()
         self._fold = False
         self._asked = 0
+        self._page = ""  # the last text that was asked about in part, and whether its words are absent from all of it
+        self._absent = False
 
     def _made(self) -> re.Pattern[str]:
         compiled = self._compiled
@@ -41,18 +44,12 @@ class Pattern:
         """Whether no match can be in ``text`` from ``start`` to ``end``."""
         if self._words:
             if start or end != sys.maxsize:
-                text = text[start:end]
-            if self._fold:
-                if not text.isascii():
-                    return False  # some letters beyond it are one with an s or a k
-                text = text.lower()
-            for group in self._words:
-                for word in group:  # any() takes twice as long
-                    if word in text:
-                        break
-                else:
+                if text is not self._page and len(text) <= _LONGEST_PAGE:
+                    self._page, self._absent = text, self._lacks(text)
+                if self._absent and text is self._page:
                     return True
-            return False
+                text = text[start:end]
+            return self._lacks(text)
         if self._asked >= 0:
             self._asked += 1
             if self._asked > _OFTEN:
@@ -61,9 +58,42 @@ class Pattern:
                 self._words = words(self.pattern, self.flags)
         return False
 
+    def _lacks(self, text: str) -> bool:
+        """Whether ``text`` has none of the words of one group."""
+        if self._fold:
+            if not text.isascii():
+                return False  # some letters beyond it are one with an s or a k
+            text = text.lower()
+        for group in self._words:
+            for word in group:  # any() takes twice as long
+                if word in text:
+                    break
+            else:
+                return True
+        return False
+
     def may_match(self, text: str) -> bool:
         """Whether a match can be in ``text``, as far as is seen without looking for it."""
         return not self._cannot(text)
+
+    def sentences(self, text: str) -> Iterator[tuple[int, int]]:
+        """Where each sentence of ``text`` that may hold a match begins and ends, its full stop left out."""
+        if self._cannot(text):
+            return
+        if not self._words or self._fold:
+            start = 0
+            for sentence in text.split("."):
+                yield start, start + len(sentence)
+                start += len(sentence) + 1
+            return
+        for word in self._words[0]:  # a sentence that has two of them is told twice
+            at = text.find(word)
+            while at >= 0:
+                start, end = text.rfind(".", 0, at) + 1, text.find(".", at)
+                end = end if end >= 0 else len(text)
+                if not self._lacks(text[start:end]):
+                    yield start, end
+                at = text.find(word, end + 1)
 
     def search(self, text: str, start: int = 0, end: int = sys.maxsize) -> re.Match[str] | None:
         if self._words and not self._fold and not start and end == sys.maxsize:  # nearly always: without another call

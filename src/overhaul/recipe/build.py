@@ -66,6 +66,8 @@ _FOR_SALE = ("for sale", "sold by", "to sell")
 
 def read_page(page: Page, house: House) -> list[Recipe]:
     """The recipes of ``page``, in order. An empty page gives none."""
+    if not house.names:
+        return _read_page(page, house)
     with lexicon.house_names(house.names):
         return _read_page(page, house)
 
@@ -136,14 +138,14 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         if above and block.kind != "blank" and (per := rate_above(bits(block.items or ()))) is not None:
             rated.append(Rated(per, parts[-1], len(parts[-1].drafts), tuple(drafts)))
     if yields is None:
-        yields = next((found_yield for sentence in story_sentences if (found_yield := _yield_in(page, sentence))), None)
+        yields = next((found_yield for sentence in story_sentences if (found_yield := _yield_in(page, sentence))), None) if _MAKES.may_match(page.told) else None
     for part in parts:
         out_of_hundred([draft for draft, _, _ in part.drafts])
     restated(parts)
     rate_lists(parts, rated)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
-    method = _OWN_BRINE.sub("", _method_words(page, story_sentences))
-    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(re.search(r"\bbrine\b|\bpickle\b", method, re.I)) and bool(re.search(r"\bwater\b|\bgallons?\b|\bboil\b", method, re.I) or _INTO_BRINE.search(method))) or any(draft.role in ("liquid",) for draft in listed)
+    method = _OWN_BRINE.sub("", " ".join(sentence.low for sentence in story_sentences))
+    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(_BRINE.search(method)) and bool(_WATERED.search(method) or _INTO_BRINE.search(method))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     meats = frozenset(word for draft in listed if draft.role == "meat" for word in lexicon.plain_words(draft.name))
     story = Story(immersion, not immersion and salted, salted, meats=meats)
@@ -195,8 +197,10 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
         last_line=found[-1].last,
     )
 
-_INTO_BRINE = Pattern(r"\b(?:into|under) (?:the |a |this |that |our |cold |cooled |chilled )*(?:brine|pickle)\b|\bsubmerged? in (?:the |our )?(?:brine|pickle)\b", re.I)  # made on another page
-_OWN_BRINE = Pattern(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b", re.I)
+_INTO_BRINE = Pattern(r"\b(?:into|under) (?:the |a |this |that |our |cold |cooled |chilled )*(?:brine|pickle)\b|\bsubmerged? in (?:the |our )?(?:brine|pickle)\b")  # made on another page
+_OWN_BRINE = Pattern(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b")
+_BRINE = Pattern(r"\b(?:brine|pickle)\b")
+_WATERED = Pattern(r"\b(?:water|gallons?|boil)\b")
 
 
 def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
@@ -215,10 +219,6 @@ def _method_begins(found: list[Block]) -> int:
     """The first block in which anything can be done: what stands before a list that has a method behind it is a story."""
     listed = [index for index, block in enumerate(found) if block.kind == "ingredient"]
     return listed[0] if len(listed) >= LEAST_ALIKE and any(block.kind == "step" for block in found[listed[-1] :]) else 0
-
-
-def _method_words(page: Page, told: list[Sentence]) -> str:
-    return " ".join(sentence.text for sentence in told)
 
 
 _WEEKS_HUNG = 3
@@ -262,7 +262,7 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     salts = [item for item in ingredients if item.use == "cure" and item.role in ("salt", *CURING_SALTS)]
     place = next((sentence.place for sentence in told if sentence.phase == "cure"), None)
     pumped = process.pump is not None or any(sentence.phase == "pump" for sentence in told)
-    soaked = bool(wet) or any(sentence.says(r"\bbrine\b|\bpickle\b") for sentence in told if sentence.phase in ("cure", "cool-brine", "make-brine"))
+    soaked = bool(wet) or any(sentence.says(_BRINE) for sentence in told if sentence.phase in ("cure", "cool-brine", "make-brine"))
     if not salts and not soaked:
         return None
     where = place or (salts[0].place if salts else told[0].place if told else Place(0, 0))
@@ -307,8 +307,11 @@ def _yield(page: Page, block: Block) -> Yield | None:
     return Yield(page.words(block.place), bit.amount.low, bit.amount.high, "portion" if bit.bare else bit.unit, block.first, bit.amount.place)
 
 
+_MAKES = Pattern(r"\b(?:you get|makes about|serves|yields?)\b")
+
+
 def _yield_in(page: Page, sentence: Sentence) -> Yield | None:
-    match = sentence.says(r"\b(?:you get|makes about|serves|yields?)\b")
+    match = sentence.says(_MAKES)
     if match is None:
         return None
     for bit in sentence.amounts:

@@ -78,7 +78,7 @@ def _iced(page: Page, draft: Draft, items: list[Bit]) -> Draft | None:
     ice = next((index for index, bit in enumerate(items) if isinstance(bit, WordBit) and bit.low == "ice" and index > 1), None)
     if ice is None:
         return None
-    told = [bit for bit in items[:ice] if isinstance(bit, AmountBit | RateBit) and bit.start >= amount.place.end]
+    told = [bit for bit in items[:ice] if isinstance(bit, (AmountBit, RateBit)) and bit.start >= amount.place.end]
     half = next((bit for bit in items[:ice] if isinstance(bit, WordBit) and bit.low == "half"), None)
     if told:
         share = _share(amount, told[-1])
@@ -119,7 +119,7 @@ def _row(page: Page, items: list[Bit], place: Place) -> list[Draft]:
         else:
             cells[-1].append(bit)
     cells = [cell for cell in cells if cell]
-    if len(cells) < 2 or not any(isinstance(bit, WordBit | LabelBit) for bit in cells[0]) or page.plain[place.start : place.start + 1] != "|":
+    if len(cells) < 2 or not any(isinstance(bit, (WordBit, LabelBit)) for bit in cells[0]) or page.plain[place.start : place.start + 1] != "|":
         return []
     draft = named(page, cells[0])
     draft.place = place
@@ -352,7 +352,7 @@ def _close_index(items: list[Bit], start: int) -> int:
 def _lead_in(page: Page, items: list[Bit]) -> Draft | None:
     """``For every hundred pounds of beef, take:`` the meat, in a line that leads into the list."""
     for index, bit in enumerate(items):
-        if isinstance(bit, AmountBit | RateBit) and bit.unit in ("pound", "kilogram", "gram", "ounce", "hundredweight", "stone"):
+        if isinstance(bit, (AmountBit, RateBit)) and bit.unit in ("pound", "kilogram", "gram", "ounce", "hundredweight", "stone"):
             if isinstance(bit, RateBit):
                 value = bit.amount or Fraction(1)
                 number = _number_place(page, bit)
@@ -390,7 +390,7 @@ def _name_first(page: Page, items: list[Bit]) -> Draft | None:
     head = items[first]
     assert isinstance(head, AmountBit)
     before, after = items[:first], items[first + 1 :]
-    if not any(isinstance(bit, WordBit | LabelBit) for bit in before):
+    if not any(isinstance(bit, (WordBit, LabelBit)) for bit in before):
         return None
     draft = named(page, before)
     last = before[-1]
@@ -436,7 +436,7 @@ def _columns(page: Page, items: list[Bit], first: int) -> list[AmountBit]:
     found: list[AmountBit] = []
     previous_end = items[first - 1].end
     for number, bit in enumerate(items[first:], first):
-        if len(found) > 1 and not any(isinstance(other, AmountBit | RateBit) for other in items[number:]) and len({one.dimension for one in found}) == 1 and _GAP.search(page.text[found[0].end : found[1].start]):
+        if len(found) > 1 and not any(isinstance(other, (AmountBit, RateBit)) for other in items[number:]) and len({one.dimension for one in found}) == 1 and _GAP.search(page.text[found[0].end : found[1].start]):
             break
         gap = page.text[previous_end : bit.start]
         if isinstance(bit, MarkBit) and bit.text in ".|…·":

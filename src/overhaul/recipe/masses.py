@@ -39,12 +39,13 @@ def in_grams(amount: Amount, role: str, kind: str | None, house: House, by_weigh
         if read is None or again is None:
             return read, by_scale
         return Span(min(read.low, again.low), read.likely, max(read.high, again.high)), by_scale
-    low, high = float(amount.low), float(amount.high)
+    low = units.plain(amount.low)
+    high = low if amount.high is amount.low else units.plain(amount.high)
     if low < 0:
         return None, False
     dimension = units.dimension(amount.unit)
     if dimension == "mass":
-        gram = float(units.factor(amount.unit))
+        gram = units.size(amount.unit)
         return between(low * gram, high * gram), True
     if dimension not in ("volume", "thing"):
         return None, False

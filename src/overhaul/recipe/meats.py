@@ -41,7 +41,7 @@ def species_of(words: str) -> str | None:
 
 
 def _millimetres(amount: Amount) -> Span:
-    factor = float(units.factor(amount.unit))
+    factor = units.size(amount.unit)
     return between(float(amount.low) * factor, float(amount.high) * factor)
 
 
@@ -130,7 +130,7 @@ def _from_title(page: Page, title: str, place: Place, told: list[AmountBit]) -> 
     amount = next((part for item in parse(whole, place.start) if isinstance(item, Chain) for part in item.parts if isinstance(part, Measure) and part.unit in ("pound", "kilogram")), None)
     if amount is None and (name is None or name.role != "meat"):
         return None
-    mass = between(float(amount.low) * float(units.factor(amount.unit or "pound")), float(amount.high) * float(units.factor(amount.unit or "pound"))) if amount is not None else None
+    mass = between(float(amount.low) * units.size(amount.unit or "pound"), float(amount.high) * units.size(amount.unit or "pound")) if amount is not None else None
     kind = name.kind if name is not None and name.role == "meat" else None
     cut = facts.cut(kind) if kind else None
     where = Place(amount.start, amount.end) if amount is not None else place

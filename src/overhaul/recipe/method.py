@@ -98,7 +98,7 @@ def sentences(page: Page, flat: list[Bit], block: int, section: str | None, numb
     cut: list[list[Bit]] = [[]]
     for index, bit in enumerate(flat):
         cut[-1].append(bit)
-        if bit.depth == 0 and index + 1 < len(flat) and _ends(page, flat, index):
+        if bit.depth == 0 and not isinstance(bit, WordBit) and index + 1 < len(flat) and _ends(page, flat, index):
             cut.append([])
     made = []
     for part in cut:
@@ -152,12 +152,17 @@ def _one_line(text: str) -> str:
 _AT = frozenset(["at", "to", "below", "under", "above", "over", "until", "till", "til", "reaches", "reads", "hits"])
 
 
+_TIMES = frozenset(["x", "×"])
+
+
 def _times_over(flat: list[Bit]) -> list[Bit]:
     """``soak 2 x 30 min``: so often so long is one time."""
+    if not any(isinstance(bit, AmountBit) and bit.link in _TIMES for bit in flat):
+        return flat
     made: list[Bit] = []
     for bit in flat:
         often = made[-1] if made else None
-        if isinstance(bit, AmountBit) and bit.link.lower() in ("x", "×") and bit.dimension == "time" and isinstance(often, AmountBit) and often.bare and often.amount.low == often.amount.high and often.amount.high <= 12:
+        if isinstance(bit, AmountBit) and bit.link in _TIMES and bit.dimension == "time" and isinstance(often, AmountBit) and often.bare and often.amount.low == often.amount.high and often.amount.high <= 12:
             times = often.amount.high
             amount = replace(bit.amount, low=bit.amount.low * times, high=bit.amount.high * times, place=Place(often.start, bit.end))
             made[-1] = replace(bit, start=often.start, link=often.link, amount=amount)
@@ -228,11 +233,11 @@ def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
 
 def _ends(page: Page, flat: list[Bit], index: int) -> bool:
     bit, after = flat[index], flat[index + 1]
-    if isinstance(bit, WordBit) or (isinstance(bit, MarkBit) and bit.text not in "!?."):
+    if isinstance(bit, MarkBit) and bit.text not in "!?.":
         return False
     if page.plain[bit.end:after.start].strip(" \n\r>") != "" or bit.end == after.start:
         return False
-    begins = "\n" in page.plain[bit.end : after.start] or (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, AmountBit | LabelBit | RateBit) or (isinstance(after, MarkBit) and after.text in "\"'([")
+    begins = "\n" in page.plain[bit.end : after.start] or (isinstance(after, WordBit) and after.text[:1].isupper()) or isinstance(after, (AmountBit, LabelBit, RateBit)) or (isinstance(after, MarkBit) and after.text in "\"'([")
     if not begins and isinstance(after, WordBit) and isinstance(flat[0], WordBit) and flat[0].text[:1].islower():
         begins = lexicon.actions().get(after.low) is not None  # a cook who writes no capitals
     if isinstance(bit, MarkBit) and bit.text in "!?":
@@ -349,7 +354,7 @@ def _own_goes_in(sentence: Sentence, story: Story) -> bool:
     """``Quarters in, plate on top``, ``Trotters into the brine``: what the page's own list calls its meat, at the head of a clause."""
     for index, bit in enumerate(sentence.bits):
         before = sentence.bits[index - 1] if index else None
-        begins = before is None or isinstance(before, MarkBit | LabelBit) or (isinstance(before, WordBit) and before.low in ("the", "and", "all", "put", "lay", "then"))
+        begins = before is None or isinstance(before, (MarkBit, LabelBit)) or (isinstance(before, WordBit) and before.low in ("the", "and", "all", "put", "lay", "then"))
         if begins and isinstance(bit, WordBit) and lexicon.singular(bit.low) in story.meats and _GOES.match(sentence.low, bit.end - sentence.place.start):
             return True
     return False

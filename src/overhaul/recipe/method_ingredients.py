@@ -39,6 +39,8 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
     """Everything measured in ``sentence`` whose name is known."""
     found: list[Taking] = []
     bits = sentence.bits
+    if not sentence.amounts and not any(isinstance(bit, RateBit) for bit in bits):
+        return found
     use = _USES.get(sentence.phase, "cure")
     if use in ("soak", "cure") and sentence.says(r"\b(?:roasting pan|into a pan|in a pan|the oven|bake|baking)\b"):
         use = "cook"
@@ -155,7 +157,7 @@ def _name_after(page: Page, bits: list[Bit], index: int) -> tuple[lexicon.Name, 
         return None
     if best.start > 2:
         return None
-    following = page.plain[places[best.end - 1].end : places[best.end - 1].end + 14]
+    following = page.low[places[best.end - 1].end : places[best.end - 1].end + 14]
     if VESSEL.match(following.strip()) and not following.startswith((".", ",", ";")):
         return None
     first = words[0] if words else ""

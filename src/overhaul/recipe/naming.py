@@ -103,24 +103,19 @@ def named(page: Page, items: list[Bit]) -> Draft:
             if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "(":
                 continue
             continue
-        if isinstance(bit, WordBit) and bit.low in _NAME_STOP and name_bits:
+        if name_bits and ((isinstance(bit, WordBit) and (bit.low in _NAME_STOP or bit.low == "and")) or _apart(page, name_bits, bit)):
             break
-        if name_bits and _apart(page, name_bits, bit):
-            break
-        if isinstance(bit, WordBit) and bit.low == "and" and name_bits:
-            break
-        if isinstance(bit, AmountBit | RateBit):
-            if name_bits:
-                break
-            continue
         if isinstance(bit, WordBit) or (isinstance(bit, LabelBit) and bit.form == "numbered"):
             name_bits.append(bit)
+        elif isinstance(bit, (AmountBit, RateBit)):
+            if name_bits:
+                break
         elif isinstance(bit, MarkBit) and bit.text in "-–—=" and name_bits:
             break
     while name_bits and isinstance(name_bits[0], WordBit) and name_bits[0].low in ("of", "a", "an", "the", "x", "each", "ea"):
         name_bits = name_bits[1:]
-    whole = " ".join(page.plain[bit.start : bit.end] for bit in items if isinstance(bit, WordBit | LabelBit) and bit.depth == 0)
-    name_text = " ".join(_said(bit) for bit in name_bits)
+    name_text = " ".join([_said(bit) for bit in name_bits])
+    whole = name_text if len(name_bits) == len(items) else " ".join([page.plain[bit.start : bit.end] for bit in items if bit.depth == 0 and isinstance(bit, (WordBit, LabelBit))])
     found = lexicon.known(lexicon.plain_words(name_text))
     fuller = lexicon.known(lexicon.plain_words(whole)) if whole != name_text else found
     if found is None or (fuller is not None and set(found.noun.split()) < set(fuller.noun.split())):

@@ -70,7 +70,7 @@ class Rated(Struct, frozen=True):
 def rate_above(items: list[Bit]) -> Per | None:
     """The rate that is all a line says, but for what it is of: ``Per kilo of meat:``, ``Rub (per kg meat)``."""
     rates = [bit for bit in items if isinstance(bit, RateBit)]
-    if len(rates) != 1 or units.dimension(rates[0].unit) not in ("mass", "volume") or any(isinstance(bit, AmountBit | LabelBit) for bit in items):
+    if len(rates) != 1 or units.dimension(rates[0].unit) not in ("mass", "volume") or any(isinstance(bit, (AmountBit, LabelBit)) for bit in items):
         return None
     at = items.index(rates[0])
     before, after = ([bit.low for bit in part if isinstance(bit, WordBit)] for part in (items[:at], items[at + 1 :]))
@@ -178,7 +178,8 @@ def lengths_of(parts: list[Part]) -> dict[tuple[int, int], list[Amount]]:
 
 def line_use(page: Page, draft: Draft, use: Use) -> Use:
     start = page.lines[page.line_at(draft.place.start) - 1].place.start
-    if not any(mark in page.low[start : draft.place.end] for mark in ("for ", "to ", ":")):
+    whole = page.low[start : draft.place.end]
+    if "for " not in whole and "to " not in whole and ":" not in whole:
         return use
     lead = page.low[start : draft.place.start]
     # What is put by for later ("plus more for the rub", "save the rest for the pot") is not what the amount is for.

@@ -16,6 +16,9 @@ from overhaul.text import Page, Place
 
 def without_struck(page: Page, items: list[Bit]) -> tuple[list[Bit], list[Amount]]:
     """What was crossed out (~~5~~ 3, [5] 3) is history: apart from the rest."""
+    text = page.plain[items[0].start : items[-1].end] if items else ""
+    if "~~" not in text and "[" not in text:
+        return items, []
     kept: list[Bit] = []
     was: list[Amount] = []
     index = 0
@@ -155,7 +158,7 @@ def equal_parts(page: Page, items: list[Bit]) -> list[Draft]:
 
 def names_first(page: Page, items: list[Bit]) -> list[list[Bit]]:
     """``water 100 %, salt 6 %, sugar 2 %``: a list along one line in which each name stands before its amount."""
-    if not isinstance(items[0], WordBit | LabelBit):
+    if not isinstance(items[0], (WordBit, LabelBit)):
         return []
     parts: list[list[Bit]] = [[]]
     for bit in items:
@@ -171,7 +174,7 @@ def names_first(page: Page, items: list[Bit]) -> list[list[Bit]]:
         while part and isinstance(part[-1], MarkBit) and part[-1].text in ".":
             part.pop()
         amounts = [bit for bit in part if isinstance(bit, AmountBit) and bit.depth == 0]
-        if not part or len(amounts) != 1 or part[-1] is not amounts[0] or not isinstance(part[0], WordBit | LabelBit) or amounts[0].hyphen:
+        if not part or len(amounts) != 1 or part[-1] is not amounts[0] or not isinstance(part[0], (WordBit, LabelBit)) or amounts[0].hyphen:
             return []
         name = known_words(page, part)
         if name is None:
@@ -306,11 +309,11 @@ def _two_cuts(one: lexicon.Name, other: lexicon.Name) -> bool:
 
 
 def known_words(page: Page, items: list[Bit]) -> lexicon.Name | None:
-    return lexicon.known(lexicon.plain_words(" ".join(_word(bit) for bit in items if isinstance(bit, WordBit | LabelBit) and bit.depth == 0)))
+    return lexicon.known(lexicon.plain_words(" ".join(_word(bit) for bit in items if isinstance(bit, (WordBit, LabelBit)) and bit.depth == 0)))
 
 
 def _word(bit: Bit) -> str:
-    return bit.text if isinstance(bit, WordBit | LabelBit) else ""
+    return bit.text if isinstance(bit, (WordBit, LabelBit)) else ""
 
 
 def following_name(page: Page, items: list[Bit], index: int) -> lexicon.Name | None:

@@ -70,7 +70,7 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
     for sentence in sentences:
         scales = {bit.unit for bit in sentence.amounts if bit.unit in ("degF", "degC")}
         for _index, bit in enumerate(sentence.bits):
-            if not isinstance(bit, AmountBit):
+            if not isinstance(bit, AmountBit) or (bit.unit not in _HEATS and not bit.bare):
                 continue
             before = page.plain[sentence.place.start : bit.start].replace("\n", " ")[-60:]
             after = page.plain[bit.end : sentence.place.end].replace("\n", " ")[:40]
@@ -93,6 +93,7 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
     return found
 
 
+_HEATS = frozenset(["degF", "degC", "degree", "gas_mark"])
 _FALLING = re.compile(r"(\d{3}) ?°? ?f? ?(?:to|till?|until|-|→) ?(\d{3}) ?°? ?f?\s*(?:[,;.]|$|then\b|and\b|wrap\b|inside|internal|it\b|in the)")
 _LOWERED = re.compile(r"\b(?:from|lower\w*|drop\w*|turn\w*|reduce\w*|down|back)\b[^,;.]{0,16}$", re.I)
 _WARMER, _DONE_BY = 20, 212  # the air by so many degrees than where the meat ends; no meat is done hotter
@@ -219,7 +220,7 @@ class Reader(Struct, dict=True):
         return Mention(self.line(place.start), place, self.page.words(place))
 
     def time(self, bit: AmountBit) -> Fact:
-        return Fact(float(bit.amount.low), float(bit.amount.high), bit.unit, self.line(bit.start), bit.amount.place)
+        return Fact(units.plain(bit.amount.low), units.plain(bit.amount.high), bit.unit, self.line(bit.start), bit.amount.place)
 
     def temperature(self, low: Temperature, high: Temperature | None = None) -> Fact:
         high = high or low
@@ -240,7 +241,7 @@ class Reader(Struct, dict=True):
                 days = bit.unit in LONG
                 if found is None or (days and found.unit in ("hour", "minute") and not self._cold_hours(last)):
                     found, last = self.time(bit), sentence
-                elif last is not None and sentence is not last and days and sentence.phase in ("cure", "overhaul") and units.hours(bit.amount.low, bit.unit) > 2 * float(units.factor(found.unit)) * found.high:
+                elif last is not None and sentence is not last and days and sentence.phase in ("cure", "overhaul") and units.hours(bit.amount.low, bit.unit) > 2 * units.size(found.unit) * found.high:
                     found, last = self.time(bit), sentence  # "leave it two days; then … every day for a fortnight": the long stay counts
                 elif last is not None and sentence is not last and days and found.unit == bit.unit and sentence.says(r"\b(?:larger|bigger|thicker|small\w*|chunks|pieces|over \d+)\b") and sentence.block - last.block <= 1:
                     found = Fact(min(found.low, float(bit.amount.low)), max(found.high, float(bit.amount.high)), found.unit, found.line, found.place)
@@ -309,7 +310,7 @@ class Reader(Struct, dict=True):
             for index, bit in enumerate(sentence.bits[:-1]):
                 if not (isinstance(bit, AmountBit) and bit.dimension == "time" and bit.unit in (*LONG, "hour")):
                     continue
-                per = next((part for part in sentence.bits[index + 1 : index + 4] if isinstance(part, RateBit | AmountBit)), None)
+                per = next((part for part in sentence.bits[index + 1 : index + 4] if isinstance(part, (RateBit, AmountBit))), None)
                 between = self.page.low[bit.end : per.start] if per is not None else ""
                 if per is None or units.dimension(per.unit) not in ("mass", "length") or not (isinstance(per, RateBit) or _PER.fullmatch(between) or (per.article and between.isspace())):
                     continue
@@ -593,7 +594,7 @@ WEIGHT = Pattern(
 )
 TURN = Pattern(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
 TURN_NOT = Pattern(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
-VESSEL = Pattern(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler)\b", re.I)
+VESSEL = Pattern(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler)\b")
 MATERIAL = Pattern(r"\b(?:galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
 
 
@@ -666,7 +667,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
         soak_mention=soak_mention,
         soak_warm=_first(reader, reader.in_phase("soak"), WARM_PLACE),
         soak_waters=reader.soak_waters(soak),
-        thaw_warm=_first(reader, [s for s in sentences if s.says(_THAWS) and not s.says(_NOT_WARM)], WARM_PLACE),
+        thaw_warm=_first(reader, [s for s in sentences if s.says(_THAWS) and not s.says(_NOT_WARM)], WARM_PLACE) if _THAWS.may_match(page.told) else None,
         left_out=reader.left_out(),
         wood=_first(reader, [s for s in sentences if s.phase in ("smoke", "other") and s.says(r"\bsmok\w+|\bover\b|\bwood\b|\bchips\b")], _RESINOUS),
         dry=reader.dry(),
@@ -762,11 +763,11 @@ def _tub(reader: Reader, sentences: list[Sentence]) -> tuple[Fact | None, str | 
         for index, bit in enumerate(sentence.bits):
             if not isinstance(bit, AmountBit) or bit.dimension != "volume" or tub is not None or bit.unit in units.WORD_MEASURES:
                 continue
-            after = reader.page.plain[bit.end : bit.end + 32].replace("\n", " ")
+            after = reader.page.low[bit.end : bit.end + 32].replace("\n", " ")
             vessel = VESSEL.search(after) or _container(sentence, index)
             if vessel and not re.search(r"[.,;:(]|\b(?:of|in|into|with|on|water|brine|over)\b", after[: vessel.start()].replace("food-gr.", "")):
-                litre = float(units.factor(bit.unit))
+                litre = units.size(bit.unit)
                 tub = Fact(float(bit.amount.low) * litre, float(bit.amount.high) * litre, "litre", reader.line(bit.start), bit.amount.place)
-            elif index and isinstance(sentence.bits[index - 1], MarkBit | WordBit | LabelBit):
+            elif index and isinstance(sentence.bits[index - 1], (MarkBit, WordBit, LabelBit)):
                 continue
     return tub, material

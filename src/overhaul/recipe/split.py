@@ -28,6 +28,7 @@ _FOR = Pattern(r"(?:for|to) ", re.I)
 _NUMBERED_RECIPE = Pattern(r"\s*(?:#+\s*)?(?:recipe|card)\s*(?:no\.?\s*)?#?\d+\b", re.I)
 _VERSION = Pattern(r"\b(?:(?:wet|dry|immersion|pumped|injected|brined|box)(?:[- ](?:cure[sd]?|brine[sd]?|salted|rub(?:bed)?))?\s*(?:version|way|method|cure)?|(?:version|method|option|way)\s*(?:\d|[ab]\b|one|two|i{1,2}\b))\s*:?$", re.I)
 _WAY = Pattern(r"\b(?:way|version|option)\b", re.I)
+_MARKS_LABEL, _LABEL_LONG = re.compile(r":|\s[–—-]\s"), 60  # characters, in which a label ends
 _LABEL = Pattern(r"\s*(?:\d+[.)]\s*)?(?:for (?:the )?|to (?:make|finish as) )?([A-Za-z ]{4,24}?)\s*(?::|\s[–—-]\s)", re.I)
 _TOGETHER = Pattern(r"\b(?:both|either|each of them|all of (?:it|them)|all the (?:meat|beef))\b", re.I)
 _TAIL = frozenset(["cool", "store", "slice", "rest"])
@@ -279,7 +280,7 @@ def _cured_before(page: Page, found: list[Block], made: list[Way]) -> bool:
 def _labelled(page: Page, found: list[Block]) -> list[Way]:
     marks: list[tuple[str, Product, int]] = []
     for index, block in enumerate(found):
-        if block.kind == "step" and (label := _LABEL.match(page.plain, block.place.start, block.place.end)):
+        if block.kind == "step" and _MARKS_LABEL.search(page.plain, block.place.start, min(block.place.end, block.place.start + _LABEL_LONG)) and (label := _LABEL.match(page.plain, block.place.start, block.place.end)):
             product = product_of(label[1])
             if product is not None and not _COMPONENT.search(label[1]):
                 marks.append((label[1].strip(), product, index))

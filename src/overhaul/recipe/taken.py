@@ -25,7 +25,7 @@ _REST_ICE = Pattern(r"\b(?:rest|remainder|remaining|balance)\b[^.;]{0,24}\b(?:as
 def take_from_method(page: Page, parts: list[Part], told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> None:
     """Put what stands only in the method into the section it goes into."""
     _ice_for_water(page, listed)
-    method = _rest_as_ice(told, taken, listed)
+    method = _rest_as_ice(page, told, taken, listed)
     known = [*listed, *(draft for draft, _ in method)]
     for in_sentence in taken:
         for taking in in_sentence:
@@ -72,9 +72,9 @@ def _ice_for_water(page: Page, listed: list[Draft]) -> None:
         water.poured = replace(whole, low=whole.low * (1 - share), high=whole.high * (1 - share))
 
 
-def _rest_as_ice(told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> list[tuple[Draft, Use]]:
+def _rest_as_ice(page: Page, told: list[Sentence], taken: list[list[Taking]], listed: list[Draft]) -> list[tuple[Draft, Use]]:
     """``Bring 2 qts water to the boil. Rest of water as ice.``: what of the listed water is ice, which stands nowhere as an amount."""
-    sentence = next((one for one in told if one.says(_REST_ICE)), None)
+    sentence = next((one for one in told if one.says(_REST_ICE)), None) if _REST_ICE.may_match(page.told) else None
     water = next((draft for draft in listed if draft.role == "water" and draft.amount is not None), None)
     if sentence is None or water is None or water.amount is None or water.poured is not None or any(draft.role == "ice" for draft in listed):
         return []

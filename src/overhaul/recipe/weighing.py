@@ -131,7 +131,7 @@ def by_rate(process: Process) -> Process:
     rate, meat = process.cure_rate, process.meat
     if rate is None or process.cure_time is not None or meat is None:
         return process
-    per = rate.per * float(units.factor(rate.per_unit))
+    per = rate.per * units.size(rate.per_unit)
     if units.dimension(rate.per_unit) == "length":
         size = meat.thickness if meat.thickness_stated else None
     elif meat.mass is not None and meat.mass_stated:
@@ -191,7 +191,7 @@ def rates(page: Page, sections: list[Section], process: Process, house: House) -
         dimension = units.dimension(unit)
         amount = float(item.per.amount or 1)
         if dimension == "mass":
-            whole, share = base(item.per.of, "meat"), float(units.factor(unit)) * amount
+            whole, share = base(item.per.of, "meat"), units.size(unit) * amount
         elif dimension == "volume":
             litre = masses.in_grams(Amount(Fraction(1), Fraction(1), unit, item.per.place), "water", "water_cold", house)[0]
             whole, share = water_mass, (litre.likely if litre else 0.0) * amount

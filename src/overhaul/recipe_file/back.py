@@ -82,7 +82,7 @@ def spot(node: Node, key: str | None = None) -> tuple[int, int]:
     if inner is None:
         first = next(iter(node.keys.values()), None)
         return first if first is not None else (node.start, node.start)
-    block = isinstance(inner.value, dict | list) and not (isinstance(inner.value, dict) and inner.keys and next(iter(inner.keys.values()))[0] == inner.start + 1)
+    block = isinstance(inner.value, (dict, list)) and not (isinstance(inner.value, dict) and inner.keys and next(iter(inner.keys.values()))[0] == inner.start + 1)
     return node.keys[key] if key is not None and (block or inner.start == inner.end) else (inner.start, inner.end)
 
 

@@ -156,7 +156,7 @@ def _check(node: Node, told: Schema, name: str) -> None:
         return _check(node, fits[0], name)
     value = node.value
     if "enum" in told:
-        if isinstance(value, dict | list) or value not in told["enum"]:
+        if isinstance(value, (dict, list)) or value not in told["enum"]:
             raise _wrong(node, name, ("one of " if len(told["enum"]) > 1 else "") + ", ".join("nothing" if one is None else str(one) for one in told["enum"]))
         return None
     if not _is(value, _types(told)):
@@ -204,7 +204,7 @@ def _is(value: Any, kinds: list[str]) -> bool:
     """JSON Schema's own sense of the types: 2.0 is a whole number, true is none."""
     if isinstance(value, bool):
         return "boolean" in kinds
-    if isinstance(value, int | float):
+    if isinstance(value, (int, float)):
         return ("number" in kinds and math.isfinite(value) and abs(value) < 1e15) or ("integer" in kinds and math.isfinite(value) and value == int(value))
     return {str: "string", dict: "object", list: "array", type(None): "null"}[type(value)] in kinds
 

@@ -43,4 +43,4 @@ def said(value: Any) -> str:
         return ", ".join(f"{key.replace('_', ' ')} {said(inner)}" for key, inner in value.items() if key not in ("line", "mass") and inner is not None) or "yes"
     if isinstance(value, list):
         return " and ".join(said(inner) for inner in value)
-    return figure(value) if isinstance(value, int | float) else f"“{value}”"
+    return figure(value) if isinstance(value, (int, float)) else f"“{value}”"

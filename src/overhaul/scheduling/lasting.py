@@ -102,7 +102,7 @@ def stated(recipe: Recipe, step: Step, kind: str, others: tuple[str, ...]) -> La
         return _whole(step, kind, told(sum(units.hours(one.low, one.unit) for one in times), sum(units.hours(one.high, one.unit) for one in times)))
     fact: Fact | None = {"soak": process.soak, "dry": process.dry, "smoke": process.smoke_time, "cook": process.cook_time, "rest": process.rest}.get(kind)
     if fact is not None and _inside(fact, step) and not _is_hold(fact, process):
-        hours = float(units.factor(fact.unit))
+        hours = units.size(fact.unit)
         return _whole(step, kind, told(fact.low * hours, fact.high * hours))
     if times and kind in ("soak", "dry", "equalize", "hang", "stand"):
         longest = max(times, key=lambda one: units.hours(one.high, one.unit))
@@ -157,7 +157,7 @@ def cure(recipe: Recipe, sums: Sums) -> Lasting:
     if fact is not None and process.cure_rate is not None and any(step.phase == "equalize" and _inside(fact, step) for step in recipe.steps):
         fact = by_rate(replace(process, cure_time=None)).cure_time  # the days of evening out are not those of the cure
     if fact is not None:
-        hour = float(units.factor(fact.unit))
+        hour = units.size(fact.unit)
         found = told(fact.low * hour, fact.high * hour)
         return replace(found, stretched=found.high + figure("stretch.cure").value) if found.low >= 48 and found.low == found.high else found
     if not any(item.role in CURING_SALTS for item in recipe.ingredients):
@@ -187,7 +187,7 @@ def _by_weight(recipe: Recipe) -> Lasting | None:
     if meat is None or meat.mass is None or not meat.mass_stated:
         return None
     pieces = meat.pieces[0] if meat.pieces is not None and meat.pieces[0] > 0 else 1
-    pounds = meat.mass.likely / float(units.factor("pound")) / pieces
+    pounds = meat.mass.likely / units.size("pound") / pieces
     low, high = pounds / pace.high * 24, pounds / pace.low * 24
     return Lasting(low, high, "assumed", f"{in_words(_up(low), _up(high))} assumed, {pace.low:g} to {pace.high:g} lb a day, by one piece of {pounds:.1f} lb")
 

@@ -86,7 +86,7 @@ def answers(sums: Sums, wanted: Wanted, bound: Bound | None) -> Iterator[Answer 
             yield from way()
         except (CannotTell, ValueError, OverflowError, ZeroDivisionError) as reason:
             if asked:
-                why = str(reason) if isinstance(reason, CannotTell | ValueError) else "the amounts do not make sense"
+                why = str(reason) if isinstance(reason, (CannotTell, ValueError)) else "the amounts do not make sense"
                 yield NoAnswer(name, words, why)
 
 

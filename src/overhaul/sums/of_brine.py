@@ -12,7 +12,7 @@ from overhaul.recipe.model import CURING_SALTS, Fact
 from overhaul.span import Span, added, corners, exactly
 from overhaul.sums import brine, chilling
 from overhaul.sums.of_cure import shares
-from overhaul.sums.worked import ENDS, CannotTell, Input, Pencil, Sum, at, figure, less, total
+from overhaul.sums.worked import CannotTell, Input, Pencil, Sum, at, ends, figure, less, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums
@@ -77,7 +77,7 @@ def _strength(sums: Sums) -> Sum:
         grams = [(at(one.value, weight), at(plain, share)) for one, plain in cures]
         return brine.strength(salt_g + sum(gram * plain for gram, plain in grams), sum(gram * (1 - plain) for gram, plain in grams), rest)
 
-    value = corners(strength, salt_sum, ENDS, ENDS, others)
+    value = corners(strength, salt_sum, ends(one.value for one, _ in cures), ends(plain for _, plain in cures), others)
     known = {(one.name, one.line) for one in salt} | {(one.name, one.line) for one, _ in cures}
     given = (*salt, *(one for one, _ in cures), *(one for one in everything if (one.name, one.line) not in known))
     pencil = ("100 × ", (all_salt(sums)[0], "gram"), " salt ÷ ", (total(everything), "gram"), " brine")

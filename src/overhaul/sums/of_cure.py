@@ -13,7 +13,7 @@ from overhaul.findings import Cite
 from overhaul.recipe.model import CURING_SALTS, Ingredient
 from overhaul.span import Span, added, corners, exactly
 from overhaul.sums import nitrite
-from overhaul.sums.worked import ENDS, CannotTell, Input, Pencil, Sum, at, figure, less, total
+from overhaul.sums.worked import CannotTell, Input, Pencil, Sum, at, ends, figure, less, total
 
 if TYPE_CHECKING:
     from overhaul.sums.work import Sums
@@ -105,6 +105,11 @@ def _amounts(sums: Sums, held: Held) -> _Amounts:
     return amounts
 
 
+def _ends(held: Held) -> tuple[Span, Span]:
+    """The ends that ``_amounts`` is to be asked for: of the weights, and of the strengths."""
+    return ends(one.value for one, _ in held.sources), ends(percent for _, percent in held.sources)
+
+
 def _meat(sums: Sums) -> Span | None:
     meat = sums.recipe.process.meat
     return meat.mass if meat is not None else None
@@ -129,7 +134,7 @@ def _direct(sums: Sums, agent: str) -> Sum:
             raise CannotTell("the cure is a brine")
         assumed = (*assumed, "all of it taken up; how much water is not stated")
     green = sums.stated_meat()
-    value = corners(lambda weight, share, green_g: nitrite.direct(amounts(weight, share, green_g)[0], green_g), ENDS, ENDS, green.value)
+    value = corners(lambda weight, share, green_g: nitrite.direct(amounts(weight, share, green_g)[0], green_g), *_ends(held), green.value)
     return Sum(
         f"{agent}_direct", value, "ppm", f"{agent} ÷ green meat × 1,000,000", (*held.inputs, *green.inputs), assumed,
         (Cite("inspectors-handbook", "pages 12 to 24"),), ((held.gram, "gram"), f" {agent} ÷ ", (green.value, "gram"), " meat × 1,000,000"),
@@ -148,7 +153,7 @@ def _equilibrium(sums: Sums, agent: str) -> Sum:
         pure, carried = amounts(weight, share, green_g)
         return nitrite.equilibrium(pure, green_g, rest_g + carried)
 
-    value = corners(as_one, ENDS, ENDS, green.value, rest)
+    value = corners(as_one, *_ends(held), green.value, rest)
     pencil = ((held.gram, "gram"), f" {agent} ÷ (", (green.value, "gram"), " meat + ", (pickle.value, "gram"), " pickle) × 1,000,000")
     return Sum(
         f"{agent}_equilibrium", value, "ppm", f"{agent} ÷ (green meat + pickle) × 1,000,000", (*held.inputs, *green.inputs, pickle),
@@ -185,7 +190,7 @@ def _any_meat(sums: Sums) -> Sum:
 
     pencil: Pencil = ((held.gram, "gram"), " nitrite ÷ ", (pickle.value, "gram"), " pickle × 1,000,000")
     return Sum(
-        "nitrite_any_meat", corners(alone, ENDS, ENDS, rest), "ppm", "nitrite ÷ pickle × 1,000,000: the most as one system, whatever the meat weighs",
+        "nitrite_any_meat", corners(alone, *_ends(held), rest), "ppm", "nitrite ÷ pickle × 1,000,000: the most as one system, whatever the meat weighs",
         (*held.inputs, pickle), held.assumed, (Cite("inspectors-handbook", "page 22, meat and pickle as one system"),), pencil,
     )  # fmt: skip
 
@@ -220,7 +225,7 @@ def _carried(sums: Sums, name: str, held: Held, gain: Input, gain_words: str, pa
         pure, carried = amounts(weight, share, green)
         return nitrite.pumped(pure, percent / 100, rest_g + carried)
 
-    value = corners(carried_in, ENDS, ENDS, gain.value, rest)
+    value = corners(carried_in, *_ends(held), gain.value, rest)
     pencil = ((held.gram, "gram"), f" {agent} × ", (gain.value, "percent"), " ÷ ", (pickle.value, "gram"), " pickle × 1,000,000")
     return Sum(
         name, value, "ppm", f"{agent} × {gain_words} ÷ pickle × 1,000,000", (*held.inputs, gain, pickle), (*held.assumed, *notes),

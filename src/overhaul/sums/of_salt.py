@@ -221,20 +221,35 @@ def _left(curve: Callable[[float], float], brine: tuple[float, float] | None, sh
 
     ``brine`` : water around per water in the meat, and the time in it; None for a piece that is salted evenly.
     """
-    slab = penetration.Slab(1.0 if brine is None else 0.0, PARTS, curve)
-    if brine is not None:
-        slab.into(1 + 1 / brine[0], *brine)
-    before = slab.mean
+    before, slab = _soaked(curve, brine, waters, each)
     if before <= 0:
         return 1.0
-    for _ in range(waters):
-        slab.into(0.0, _own("soak.water_ratio"), each, SOAK_PARTS)
     if simmer > 0:
+        slab = slab.copy()
         # Per gram of green meat: water left in the shrunken meat, juice that went into the pot, and the pot.
         stays = min(share, (1 - _own("simmer.loss")) * facts.fact("water_share.cooked").value)
         pot = _own("simmer.water_per_meat") + share - stays
         slab.into((share - stays) * slab.mean / pot, pot / stays, simmer)
     return slab.mean / before
+
+
+@lru_cache(maxsize=64)  # the ends of a simmer's time begin with the same soak
+def _soaked(curve: Callable[[float], float], brine: tuple[float, float] | None, waters: int, each: float) -> tuple[float, penetration.Slab]:
+    """How much is in the piece when it comes out of the brine, and the piece after its soak, which is to be copied before it goes on."""
+    slab = _brined(curve, brine).copy()
+    before = slab.mean
+    for _ in range(waters if before > 0 else 0):
+        slab.into(0.0, _own("soak.water_ratio"), each, SOAK_PARTS)
+    return before, slab
+
+
+@lru_cache(maxsize=64)
+def _brined(curve: Callable[[float], float], brine: tuple[float, float] | None) -> penetration.Slab:
+    if brine is None:
+        return penetration.Slab(1.0, PARTS, curve)
+    slab = penetration.Slab(0.0, PARTS, curve)
+    slab.into(1 + 1 / brine[0], *brine)
+    return slab
 
 
 def _simmer_hours(sums: Sums) -> Span | None:
@@ -244,7 +259,7 @@ def _simmer_hours(sums: Sums) -> Span | None:
     time = sums.recipe.process.cook_time
     if time is None:
         return exactly(_own("simmer.untold_h"))
-    hour, warm = float(units.factor(time.unit)), _own("simmer.warm_up_h")
+    hour, warm = units.size(time.unit), _own("simmer.warm_up_h")
     return Span(*(max(0.0, value * hour - warm) for value in (time.span.low, time.span.likely, time.span.high)))
 
 

@@ -91,7 +91,7 @@ def stay(sums: Sums) -> Input:
     fact = sums.recipe.process.cure_time
     if fact is None:
         raise CannotTell("the page does not say how long it cures")
-    day = float(units.factor(fact.unit)) / 24
+    day = units.size(fact.unit) / 24
     span = fact.span
     return Input("days", Span(span.low * day, span.likely * day, span.high * day), "day", fact.line)
 
@@ -132,18 +132,19 @@ def share_after(
     def reached(days: float, speed: float, mm: float) -> float:
         return penetration.theta(days, penetration.path(mm / 1000, open_at(sums, speed, typical)), speed * factor)
 
-    def after(gram: float, bath_g: float, meat_g: float, theta: float, gain: float) -> float:
+    def after(bath_g: float, meat_g: float, theta: float, gain: float) -> float:  # of one gram
         driven = min(1.0, gain / 100 * meat_g / around.share / pickle) if gain else 0.0  # of the pickle, by the needle
         water = meat_g + driven * bath_g
-        start = driven * gram / water
-        level = salting.per_water_at_rest(gram, bath_g, meat_g)
+        start = driven / water
+        level = salting.per_water_at_rest(1.0, bath_g, meat_g)
         found = start + (level - start) * curve(theta, (1 - driven) * bath_g / water)
         return found * water / meat_g if of_green else found
 
     speeds = exactly(only) if only is not None else sums.published(name)
-    # Days, speed and thickness act through theta alone: their corners are two of it.
-    theta = corners(reached, days, speeds, thick)
-    return corners(after, solute, around.water, around.in_meat, theta, pump.span if pump is not None else exactly(0.0))
+    # Days, speed and thickness act through theta alone, which goes one way with each of them.
+    theta = Span(reached(days.low, speeds.low, thick.high), reached(days.likely, speeds.likely, thick.likely), reached(days.high, speeds.high, thick.low))
+    share = corners(after, around.water, around.in_meat, theta, pump.span if pump is not None else exactly(0.0))
+    return Span(solute.low * share.low, solute.likely * share.likely, solute.high * share.high)
 
 
 def _ppm_after(sums: Sums, curve: Callable[[float, float], float], of_green: bool = False) -> tuple[Span, Input]:

@@ -17,6 +17,7 @@ _ROOTS = 14
 _AMPLE = 1e8  # a bath this many times the meat's water never weakens; beyond, 1 − erfcx loses more figures than the bath weakens
 _SCANT = 1e-12
 _EARLY = 0.05
+_STILL_EARLY = 0.1  # the next image of the slab's far face adds 2e-18 of it
 GAS_CONSTANT = 8.314462618
 _KELVIN_AT_4C = 277.15
 _QUARTER = pi * pi / 4
@@ -94,7 +95,7 @@ def uptake_unweakened(theta: float) -> float:
     """``uptake`` from a bath that never weakens."""
     if not theta > 0.01:
         return _TWO_OVER_ROOT_PI * sqrt(theta) if theta > 0 else not_yet(theta)
-    if theta < _EARLY:
+    if theta < _STILL_EARLY:
         return _TWO_OVER_ROOT_PI * sqrt(theta) * (1 - 2 * sqrt(pi) * ierfc(1 / sqrt(theta)))
     rest, n = 0.0, 1
     while (power := _QUARTER * n * n * theta) < 40:

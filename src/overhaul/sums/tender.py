@@ -5,7 +5,7 @@ from __future__ import annotations
 from overhaul.reading import units
 from overhaul.span import Span, corners
 
-_GRAM_PER_POUND = float(units.factor("pound"))
+_GRAM_PER_POUND = units.size("pound")
 
 
 def pounds_a_piece(gram: Span, pieces: Span, most: float) -> Span:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 from overhaul.findings import Cite
@@ -66,9 +68,8 @@ def figure(span: Span, unit: str) -> str:
     sign = UNIT_SIGNS.get(unit, unit)
     if unit in _NO_LESS:
         span = Span(*(0.0 if abs(value) < _NO_LESS[unit] else value for value in (span.low, span.likely, span.high)))
-    if round_(span.low) == round_(span.high):
-        return f"{round_(span.likely)} {sign}".rstrip()
-    return f"{round_(span.low)} to {round_(span.high)} {sign} (likely {round_(span.likely)})"
+    low, likely, high = round_(span.low), round_(span.likely), round_(span.high)
+    return f"{likely} {sign}".rstrip() if low == high else f"{low} to {high} {sign} (likely {likely})"
 
 
 def round_(value: float) -> str:
@@ -94,6 +95,11 @@ class SectionYield(Struct, frozen=True):
 
 
 ENDS = Span(0, 1, 2)  # an input of ``corners`` that picks an end: several spans that stand for one thing move together
+
+
+def ends(spans: Iterable[Span]) -> Span:
+    """ENDS for several spans that move together; where each of them is one value, no ends to try."""
+    return exactly(1.0) if all(span.exact for span in spans) else ENDS
 
 
 def at(span: Span, end: float) -> float:

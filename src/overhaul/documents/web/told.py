@@ -97,7 +97,7 @@ class _Told:
             return []
         if isinstance(value, str):
             return self._cut(value)
-        if isinstance(value, int | float):
+        if isinstance(value, (int, float)):
             return [f"{value:g}" if abs(value) < 1e6 else str(value)]
         if isinstance(value, list):
             return [line for each in value for line in self._lines(each, deep + 1)]
@@ -187,7 +187,7 @@ def from_scripts(page: Page) -> list[Recipe]:
                     names.setdefault(node["@id"], node)
                 if any(map(_RECIPE_TYPE.search, _types(node))):
                     found.append(node)
-                waiting += [value for value in reversed(node.values()) if isinstance(value, dict | list)]
+                waiting += [value for value in reversed(node.values()) if isinstance(value, (dict, list))]
     told = _Told(_cut_markup, names)
     return [told.recipe(node) for node in found]
 
