@@ -48,7 +48,7 @@ def test_what_cannot_be_read_has_a_reason(data: bytes, reason: str) -> None:
 
 @pytest.mark.parametrize(
     ("module", "name", "stage"),
-    [(documents, "read", "document"), (recipe, "read_page", "recipe"), (rules, "run", "rules")],
+    [(documents, "read", "document"), (recipe, "read_page", "recipe"), (rules, "run_each", "rules")],
 )
 def test_a_stage_that_fails_is_named_and_ends_only_this_file(monkeypatch: pytest.MonkeyPatch, module: object, name: str, stage: str) -> None:
     def fail(*_: object) -> None:
@@ -80,3 +80,13 @@ def test_a_page_twice_as_long_is_twice_the_work() -> None:
     page = "2 lb brisket\n3 oz salt\n\n1. Cure 3 days at 38 F.\n2. Smoke at 225 F to 190 F.\n3. Cool from 135 F to 70 F in 2 hours.\n4. Keep 7 days at 38 F.\n\n"
     _work(page * 80)  # what is worked out once, and for patterns that are often asked
     assert _work(page * 80) < 2.2 * _work(page * 40)
+
+
+def test_files_audited_together_are_as_they_are_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    given = [(TEXT.encode(), "flat.txt", House()), (b"\0\1", "bad.txt", House()), (TEXT.replace("2 oz", "20 oz").encode(), "more.txt", House(law="ca")), (b"", "none.txt", House())]
+    alone = [pipeline.audit(*one) for one in given]
+    for together in (pipeline.audit_each(given), list(reversed(pipeline.audit_each(given[::-1])))):
+        assert [(one.file, one.findings, one.listed, one.unreadable) for one in together] == [(one.file, one.findings, one.listed, one.unreadable) for one in alone]
+    assert pipeline.audit_each([]) == []
+    monkeypatch.setattr(rules, "run_each", lambda *_: 1 / 0)
+    assert [one.unreadable and one.unreadable.split("(")[0] for one in pipeline.audit_each(given)][:2] == ["the program failed at the stage “rules” ", "a binary file, not text"]

@@ -63,7 +63,7 @@ NO_FILE = "a pipe or a device, not a file; to read from a pipe, give - and send 
 
 def why(problem: OSError | ValueError) -> str:
     """Why a file cannot be had, in plain words."""
-    if isinstance(problem, FileNotFoundError | NotADirectoryError):
+    if isinstance(problem, (FileNotFoundError, NotADirectoryError)):
         return "there is no such file"
     if isinstance(problem, PermissionError):
         return "no permission to read it"
@@ -73,18 +73,28 @@ def why(problem: OSError | ValueError) -> str:
     return said[:1].lower() + said[1:]
 
 
+_PART = 1_000_000  # bytes
+
+
 def bytes_of(path: Path) -> bytes:
     """The bytes of one file, ``-`` being standard input. Raises OSError or ValueError, for ``why``; no pipe or device is waited for."""
     if path == STANDARD_INPUT:
         return sys.stdin.buffer.read(documents.MOST_BYTES + 1)
-    with open(path, "rb", opener=lambda name, flags: os.open(name, flags | getattr(os, "O_NONBLOCK", 0))) as file:
-        told = os.fstat(file.fileno())
+    opened = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    try:
+        told = os.fstat(opened)
+        if stat.S_ISDIR(told.st_mode):
+            raise IsADirectoryError
         if not stat.S_ISREG(told.st_mode):
             raise OSError(NO_FILE)
         # One byte more than is ever read, so that a huge file is refused without being held; and no more room than there are bytes.
-        most = documents.MOST_BYTES + 1
-        data = file.read(min(told.st_size + 1, most))
-        return data + file.read(most - len(data)) if len(data) > told.st_size else data
+        room = documents.MOST_BYTES + 1
+        data = os.read(opened, min(told.st_size + 1, room))
+        while len(data) != told.st_size and len(data) < room and (more := os.read(opened, min(room - len(data), _PART))):
+            data += more  # it grew meanwhile, or the system gives it in parts
+        return data
+    finally:
+        os.close(opened)
 
 
 def _folder(folder: Path, binder: Binder) -> None:
@@ -211,7 +221,7 @@ class _Bundle(Struct):
 
 def audit_all(given: Sequence[Given]) -> list[Kept]:
     """What a worker does: a pure function, and small to send either way."""
-    return [kept.keep(recipe_file.audit(data, name, house)) for data, name, house in given]
+    return [kept.keep(audited) for audited in recipe_file.audit_each(given)]
 
 
 def _bundles(tasks: Sequence[Task], cache: Results | None, most: int) -> Iterator[_Bundle]:
@@ -245,7 +255,7 @@ def _made(tasks: Sequence[Task], workers: int, cache: Results | None, executor: 
         if executor is not None:
             yield from _through(executor, _bundles(tasks, cache, _MOST_IN_ONE), workers=_ON_A_CLUSTER, keeping=keeping)
         elif workers == 1:
-            for bundle in _bundles(tasks, cache, 1):
+            for bundle in _bundles(tasks, cache, _MOST_IN_ONE):
                 yield from keeping.kept(bundle, audit_all(bundle.given))
         else:
             # The first is audited here: what is built for it (grammar, words, rules) is then there in every process split off.

@@ -1,8 +1,8 @@
 """An audit as a few bytes: what a binder holds of each page until its report, and what the cache keeps.
 
-A page of a binder is a kilobyte and its findings are five; as objects they would be thirty. The words of the page go along,
+A page of a binder is a kilobyte and its findings are two or five; as objects they would be thirty. The words of the page go along,
 for a report quotes them, and the file may have changed or been standard input. What a binder's index has of it stands in front, packed
-apart, so that references between files are followed without unfolding any page.
+apart, so that references between files are followed without unpacking any page.
 """
 
 from __future__ import annotations
@@ -48,6 +48,8 @@ _ENCODER = msgspec.msgpack.Encoder()
 _DECODER = msgspec.msgpack.Decoder(_Form)
 _HEAD_DECODER = msgspec.msgpack.Decoder(Head)
 _LENGTH = 4  # bytes that tell how long the head is
+_AS_IT_IS, _FOLDED = b"\0", b"\1"  # what follows the head begins with one of them
+_SMALL = 3000  # bytes, up to which a page is kept as it is: to fold it would take a fiftieth of its audit
 # Findings are the same few sentences again and again: harder work on them gains a twentieth and takes twice as long.
 _LEVEL = 3
 _MEMORY = 6  # of nine: to lay out more takes longer than to fold a page
@@ -65,11 +67,14 @@ def packed(audited: Audited) -> bytes | None:
     page = audited.page
     form = _Form(_Paper(page.text, page.pages) if page is not None else None, audited.findings, audited.unreadable)
     try:
-        head = _ENCODER.encode(head_of(audited))
-        folding = zlib.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY)
-        return len(head).to_bytes(_LENGTH, "big") + head + folding.compress(_ENCODER.encode(form)) + folding.flush()
+        head, rest = _ENCODER.encode(head_of(audited)), _ENCODER.encode(form)
     except UnicodeEncodeError:
         return None
+    begins = len(head).to_bytes(_LENGTH, "big") + head
+    if len(rest) <= _SMALL:
+        return begins + _AS_IT_IS + rest
+    folding = zlib.compressobj(_LEVEL, zlib.DEFLATED, zlib.MAX_WBITS, _MEMORY)
+    return begins + _FOLDED + folding.compress(rest) + folding.flush()
 
 
 def _head(data: bytes) -> tuple[Head, int]:
@@ -87,16 +92,23 @@ def unpacked(data: bytes, file: str) -> Audited:
     """The audit of ``file`` that ``data`` holds. Raises ValueError for bytes that are none."""
     head, begins = _head(data)
     try:
-        unfolding = zlib.decompressobj()
-        whole = unfolding.decompress(memoryview(data)[begins:], MOST_BYTES)
-        if not unfolding.eof:
-            raise ValueError("cut short, or longer than any audit")
-        form = _DECODER.decode(whole)
+        form = _DECODER.decode(_unfolded(data, begins))
     except (zlib.error, msgspec.MsgspecError) as problem:
         raise ValueError(str(problem)) from None
     paper = form.paper
     page = Page(paper.text, file, paper.pages) if paper is not None else None
     return Audited(file, page, titles=head.titles, listed=head.listed, findings=form.findings, unreadable=form.unreadable)
+
+
+def _unfolded(data: bytes, begins: int) -> bytes | memoryview:
+    rest = memoryview(data)[begins + 1 :]
+    if data[begins : begins + 1] == _AS_IT_IS:
+        return rest
+    unfolding = zlib.decompressobj()
+    whole = unfolding.decompress(rest, MOST_BYTES)
+    if not unfolding.eof:
+        raise ValueError("cut short, or longer than any audit")
+    return whole
 
 
 class Besides(Struct, frozen=True):

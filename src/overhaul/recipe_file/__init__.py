@@ -64,9 +64,17 @@ def read(text: str, name: str, house: House) -> RecipeFile | documents.Unreadabl
 
 def audit(data: bytes, name: str, house: House) -> Audited:
     """Everything that is to say about one file, whichever kind it is."""
-    text = documents.recipe_file(data, name)
-    if text is None:
-        return pipeline.audit(data, name, house)
+    return audit_each([(data, name, house)])[0]
+
+
+def audit_each(given: Sequence[tuple[bytes, str, House]]) -> list[Audited]:
+    """Everything that is to say about each of several files, whichever kind they are."""
+    texts = [documents.recipe_file(data, name) for data, name, _ in given]
+    pages = iter(pipeline.audit_each([one for one, text in zip(given, texts, strict=True) if text is None]))
+    return [next(pages) if text is None else _guarded(text, name, house) for (_, name, house), text in zip(given, texts, strict=True)]
+
+
+def _guarded(text: str, name: str, house: House) -> Audited:
     return pipeline.guarded(name, lambda: _audited(text, name, house))
 
 
@@ -123,4 +131,4 @@ def again(found: RecipeFile, sums: Sequence[Sums], to: str) -> str:
     return yaml_text.dump(trees) if found.json else yaml_text.dump_kept(trees)
 
 
-__all__ = ["Audited", "RecipeFile", "again", "audit", "findings_of", "on_its_page", "read"]
+__all__ = ["Audited", "RecipeFile", "again", "audit", "audit_each", "findings_of", "on_its_page", "read"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 
 from overhaul.findings import Finding, Grade
@@ -39,27 +40,36 @@ def every_rule() -> tuple[Rule, ...]:
 
 def run(case: Case, *, strict: bool = False) -> list[Finding]:
     """What every rule says of ``case``. A rule that fails becomes a finding naming it; with ``strict`` it raises."""
+    return run_each([case], strict=strict)[0]
+
+
+def run_each(cases: Sequence[Case], *, strict: bool = False) -> list[list[Finding]]:
+    """What every rule says of each of ``cases``, rule by rule: one that was just run takes a tenth less time on the next page."""
     from overhaul.rules import plug_ins
 
-    found: list[Finding] = []
+    found: list[list[Finding]] = [[] for _ in cases]
     for rule in all_rules():
-        try:
-            found.extend(rule.check(case))
-        except Exception as problem:
-            if strict:
-                raise
-            place = Place(case.recipe.title_place.start, case.recipe.title_place.start)
-            found.append(Finding(rule.name, Grade.QUERY, False, place, f"This rule failed on this page ({type(problem).__name__}: {problem}); look at the page yourself, and please report it."))
+        for case, own in zip(cases, found, strict=True):
+            try:
+                own.extend(case.found_by(rule.check))
+            except Exception as problem:
+                if strict:
+                    raise
+                own.append(Finding(rule.name, Grade.QUERY, False, _top(case), f"This rule failed on this page ({type(problem).__name__}: {problem}); look at the page yourself, and please report it."))
     for one in plug_ins.found().plug_ins:
-        try:
-            found.extend(plug_ins.said_by(one.rule, case))
-        except (Exception, SystemExit) as problem:
-            if strict:
-                raise
-            place = Place(case.recipe.title_place.start, case.recipe.title_place.start)
-            why = str(problem) if isinstance(problem, plug_ins.Bad) else f"{type(problem).__name__}: {problem}"
-            found.append(Finding(one.rule.name, Grade.QUERY, False, place, f"This rule, from the plug-in “{one.entry}” of {one.distribution}, failed on this page ({why}); look at the page yourself."))
+        for case, own in zip(cases, found, strict=True):
+            try:
+                own.extend(plug_ins.said_by(one.rule, case))
+            except (Exception, SystemExit) as problem:
+                if strict:
+                    raise
+                why = str(problem) if isinstance(problem, plug_ins.Bad) else f"{type(problem).__name__}: {problem}"
+                own.append(Finding(one.rule.name, Grade.QUERY, False, _top(case), f"This rule, from the plug-in “{one.entry}” of {one.distribution}, failed on this page ({why}); look at the page yourself."))
     return found
 
 
-__all__ = ["FAMILIES", "Case", "Rule", "all_rules", "every_rule", "run"]
+def _top(case: Case) -> Place:
+    return Place(case.recipe.title_place.start, case.recipe.title_place.start)
+
+
+__all__ = ["FAMILIES", "Case", "Rule", "all_rules", "every_rule", "run", "run_each"]

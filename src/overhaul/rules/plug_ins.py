@@ -76,7 +76,7 @@ def _rules(entry: EntryPoint) -> tuple[Rule, ...]:
     given = entry.load()
     for name in ("RULES", "RULE"):
         given = getattr(given, name, given)
-    own = tuple(given) if isinstance(given, list | tuple) else (given,)
+    own = tuple(given) if isinstance(given, (list, tuple)) else (given,)
     if not own or not all(isinstance(rule, Rule) for rule in own):
         raise Bad(f"“{entry.value}” is neither a Rule nor a module with RULE or RULES")
     return own

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from overhaul.findings import Cite, Finding
 from overhaul.house import House
@@ -21,10 +21,18 @@ class Case(Struct, frozen=True):
     recipe: Recipe
     sums: Sums
     house: House
+    said: dict[Callable[[Case], Iterator[Finding]], tuple[Finding, ...]] = field(default_factory=dict)  # by check: what ``found_by`` found
 
     @property
     def process(self) -> Process:
         return self.recipe.process
+
+    def found_by(self, check: Callable[[Case], Iterator[Finding]]) -> tuple[Finding, ...]:
+        """What this check of a rule finds, found once: some rules are silent where another speaks."""
+        found = self.said.get(check)
+        if found is None:
+            found = self.said[check] = tuple(check(self))
+        return found
 
 
 class Rule(Struct, frozen=True):

@@ -30,7 +30,7 @@ def check(case: Case) -> Iterator[Finding]:
         )  # fmt: skip
         return
     stay, cold = case.process.cure_time, case.process.cure_temperature or case.process.cure_cold
-    if stay is not None and cold is None and value.high < usual.value and stay.span.high * float(units.factor(stay.unit)) >= _WEEK:
+    if stay is not None and cold is None and value.high < usual.value and stay.span.high * units.size(stay.unit) >= _WEEK:
         yield Finding(
             RULE.name, Grade.QUERY, False, salt.amount.place,
             f"The brine is {words.figure(value, 'percent')} salt, weak for {words.told(stay)} in it, and the page names no cold. Kept at 36 to 40 °F it will do; warmer it sours.",

@@ -61,7 +61,7 @@ def _decides(strength: Sum | None, level: Sum | None) -> bool:
 def _said_harder(case: Case, place: Place) -> bool:
     """Whether a fault is found on the same amount: it shows the whole span, and says it better."""
     others = (brine_weak.check, more_salt_than_water_holds.check, too_salty_as_eaten.check)
-    return any(finding.place == place and finding.grade is not Grade.QUERY for check_other in others for finding in check_other(case))
+    return any(finding.place == place and finding.grade is not Grade.QUERY for other in others for finding in case.found_by(other))
 
 
 RULE = Rule(

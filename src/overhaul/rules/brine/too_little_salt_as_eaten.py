@@ -24,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
     if likely is None or likely >= bland.value:
         return
     found = case.sums.get("salt_as_eaten")
-    if found is None or any(True for other in (brine_weak, salt_not_weighed, salt_unmeasured) for _ in other.check(case)):
+    if found is None or any(case.found_by(other.check) for other in (brine_weak, salt_not_weighed, salt_unmeasured)):
         return  # said already, of the same salt
     yield Finding(
         RULE.name, Grade.QUERY, False, amounts[0].place,

@@ -18,7 +18,7 @@ from overhaul.sums.of_brine import all_salt
 def check(case: Case) -> Iterator[Finding]:
     salt = next((item for item in case.recipe.of_role("salt") if item.amount is not None), None)
     cure = case.process.cure
-    if salt is None or salt.amount is None or not brine_known(case) or any(True for _ in more_salt_than_water_holds.check(case)):
+    if salt is None or salt.amount is None or not brine_known(case) or case.found_by(more_salt_than_water_holds.check):
         return
     dry_ham = case.recipe.product == "ham" and cure is not None and cure.method == "dry"
     dried = dry_ham or case.recipe.product in ("dried", "jerky", "gravlax")

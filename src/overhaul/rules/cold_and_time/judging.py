@@ -98,7 +98,7 @@ def plain_target(recipe: Recipe) -> str:
 
 def hours(stay: Fact) -> tuple[float, float]:
     """A time as hours, low and high."""
-    one = float(units.factor(stay.unit))
+    one = units.size(stay.unit)
     return stay.low * one, stay.high * one
 
 
@@ -110,13 +110,8 @@ def days(stay: Fact) -> tuple[float, float]:
 
 def said_in(text: str, *patterns: Pattern) -> Iterator[re.Match[str]]:
     """What any of ``patterns``, which never reach over a full stop, find in ``text``, sentence by sentence."""
-    start = 0
-    some = [pattern for pattern in patterns if pattern.may_match(text)]
-    for sentence in text.split(".") if some else ():
-        for pattern in some:
-            if pattern.may_match(sentence):
-                yield from pattern.finditer(text, start, start + len(sentence))
-        start += len(sentence) + 1
+    for start, end, number in sorted({(*bounds, number) for number, pattern in enumerate(patterns) for bounds in pattern.sentences(text)}):
+        yield from patterns[number].finditer(text, start, end)
 
 
 def sentence_before(text: str, at: int) -> str:

@@ -24,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
         message = f"{words.amount_words(case.recipe, source.amount)} may weigh {words.figure(source.mass, 'gram')}, so the nitrite is {nitrite}"
         grams = words.gram(source.mass.likely)
         remedy = Remedy(f"Weigh it: {grams} is what these spoons usually hold.", words.weighed_instead(source, grams))
-    elif (widest := case.sums.widest(verdict.decided.name)) is None or any(found.place == source.name_place for found in curing_salt_kind_not_named.check(case)):
+    elif (widest := case.sums.widest(verdict.decided.name)) is None or any(found.place == source.name_place for found in case.found_by(curing_salt_kind_not_named.check)):
         return  # of unknown strength: that is asked already
     else:
         what = "the strength of the curing salt" if widest.unit == "percent" else widest.name
