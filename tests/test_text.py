@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from overhaul.text import Excerpt, Page, Place
@@ -74,6 +74,18 @@ def test_every_kind_of_line_end_is_one_to_who_looks_for_it() -> None:
     assert [page.line(number) for number in (1, 2, 3)] == ["one", "two", "three"]
 
 
+@given(st.text(alphabet=st.sampled_from(list("a \r\n"))))
+def test_a_position_is_within_its_line(text: str) -> None:
+    page = Page(text)
+    for offset in range(len(text) + 2):
+        number, column = page.position(offset)
+        place = page.lines[number - 1].place
+        assert place.start <= offset
+        assert column == min(offset, place.end) - place.start + 1
+    assert page.position(len(text))[0] == len(page.lines)
+
+
+@example("\r\r\r\r_", {1, 3, 5})
 @given(st.text(alphabet=st.sampled_from(list("aÉ\r\n½ \t~_"))), st.sets(st.integers(1, 12), min_size=1))
 def test_an_excerpt_has_its_lines_where_the_page_has_them_and_nothing_else(text: str, numbers: set[int]) -> None:
     page = Page(text)

@@ -124,17 +124,19 @@ class Page:
 
     @cached_property
     def _starts(self) -> list[int]:
-        return [line.place.start for line in self.lines]
+        ends = [end.end() for end in _LINE_END.finditer(self.text)]
+        return [0, *(ends[:-1] if ends and ends[-1] == len(self.text) else ends)]
 
     def line_at(self, offset: int) -> int:
-        """The number of the line that holds ``offset``, from 1."""
-        return max(1, bisect_right(self._starts, offset))
+        """The number of the line that holds ``offset`` (not below 0), from 1."""
+        return bisect_right(self._starts, offset)
 
     def position(self, offset: int) -> tuple[int, int]:
         """Line and column of ``offset``, both from 1; inside an end-of-line it is the end of that line."""
         number = self.line_at(offset)
-        place = self.lines[number - 1].place
-        return number, min(offset, place.end) - place.start + 1
+        start = self._starts[number - 1]
+        end = _LINE_END.search(self.text, start)
+        return number, min(offset, end.start() if end is not None else len(self.text)) - start + 1
 
     def page_at(self, line: int) -> int | None:
         """The page of a paged document that line ``number`` is on, from 1; None for a text without pages."""
@@ -210,7 +212,8 @@ class Excerpt(Page):
         return tuple(line for first, last in self._runs for line in self.lines[first - 1 : last])
 
     def _laid(self, text: str) -> str:
-        laid, made, at = Excerpt._laid_out, [], 0
+        laid, at = Excerpt._laid_out, 0
+        made: list[str] = []
         if self not in laid:
             laid.append(self)
             while len(laid) > self._MOST_LAID_OUT:
@@ -220,7 +223,8 @@ class Excerpt(Page):
         before = 0
         for (first, last), place in zip(self._runs, self._places, strict=True):
             ends = first - before - 1  # of the lines left out, so that those of a page made of this text have the same numbers
-            made += [" " * (place.start - at - ends), "\n" * ends, text[place.start : place.end]]
+            end = "\r" if made and made[-1].endswith("\r") and place.start - at == ends else "\n"  # or both would be one end of a line
+            made += [" " * (place.start - at - ends), end * ends, text[place.start : place.end]]
             at, before = place.end, last
         return "".join(made)
 
