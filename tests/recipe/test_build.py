@@ -310,3 +310,54 @@ def test_a_letter_pasted_below_a_title() -> None:
 )
 def test_a_full_stop_ends_an_ingredient_where_it_ends_no_abbreviation(line: str, names: list[str]) -> None:
     assert [item.name for item in recipe_of(f"Pastrami\n\n{line}\n").ingredients] == names
+
+
+def test_a_name_in_brackets_and_its_weight_is_an_ingredient_and_no_order() -> None:
+    recipe = recipe_of("Corned beef\n\nflat, 14 lb\nwater 6 qt\nsalt kosher 17 oz\ncure (pink) 2.7 oz\n\nboil 3 qt w/ salt. kill heat, dump in ice\nbeef in, plate on top, walk in 8 days, turn every 2\n")
+    assert [(item.name, item.role) for item in recipe.ingredients if item.line < 7] == [("flat", "meat"), ("water", "water"), ("salt kosher", "salt"), ("cure", "cure1")]
+    assert recipe.process.cure_time is not None
+    assert recipe.process.cure_cold is not None
+    assert (recipe.process.cure_time.low, recipe.process.cure_cold.words) == (8, "walk in")
+    rubbed = recipe_of("Pastrami\n\n5 lb navel\n\nRub the salt on, 2 lb\n")
+    assert [item.name for item in rubbed.ingredients if not item.in_method] == ["navel"]
+
+
+def test_a_set_in_line_with_a_weight_of_its_own_is_an_ingredient_of_its_own() -> None:
+    recipe = recipe_of("Belly\n\nPer 1000 g trimmed belly (skin off)\n salt ........ 22 g\n sugar 12 g\n    and some pepper\n")
+    assert [(item.line, item.name) for item in recipe.ingredients] == [(3, "belly"), (4, "salt"), (5, "sugar")]
+
+
+def test_a_line_that_begins_with_an_order_is_a_step_of_its_own() -> None:
+    recipe = recipe_of("Belly\n\n1000 g belly\n22 g salt\n2.5 g cure #1\n\nRub in all over. Bag flat.\nFridge 36-38F, 7 d for 1 1/2 in, flip daily\nRinse quick, pat, rack o/n\n")
+    assert [(step.line, step.end_line, step.phase) for step in recipe.steps][2:] == [(8, 8, "cure"), (9, 9, "rinse")]
+    assert recipe.process.cure_time is not None
+    assert (recipe.process.cure_time.low, recipe.process.cure_temperature and recipe.process.cure_temperature.low) == (7, 36)
+    wrapped = recipe_of("Belly\n\n1000 g belly\n22 g salt\n\nPut it with all of the salt into the bag and\nTurn it each day for one week in the fridge.\n")
+    assert [(step.line, step.end_line) for step in wrapped.steps] == [(6, 7)]
+
+
+def test_percent_of_meat_and_water_together() -> None:
+    recipe = recipe_of("Loin\n\nPork loin 8 lb\nwet cure, equilibrium:\nmeat + water = 100 %\nwater 50% of meat\nsalt 2 %\ncure #1 0.25 %\n\nBag or tub, 10 days at 38. Turn on day 3, 6.\nSmoke 225 F to 145 F internal.\n")
+    assert [(item.name, round(item.mass.likely, 1) if item.mass is not None else None) for item in recipe.ingredients] == [("pork loin", 3628.7), ("water", 1814.4), ("salt", 108.9), ("cure #1", 13.6)]
+    assert [note.text for note in recipe.notes] == ["meat + water = 100 %"]
+    process = recipe.process
+    assert process.cure_time is not None
+    assert process.cure_temperature is not None
+    assert (process.cure_time.low, process.cure_time.unit, process.cure_temperature.low) == (10, "day", 38)
+
+
+def test_what_is_ground_and_stuffed_is_ground_meat() -> None:
+    for title in ("House sticks", "Beef sticks"):
+        assert recipe_of(f"{title}\n\n17 lb beef trim\n7 oz salt\n1 oz cure #1\n\nGrind 3/16. Mix 3 min. Stuff 19mm collagen.\n").product == "ground"
+    assert recipe_of("Ham\n\n17 lb leg\n7 oz salt\n\nGrind the pepper. Cure 9 days.\n").product == "ham"
+
+
+def test_a_letter_is_called_by_its_subject() -> None:
+    recipe = recipe_of("From: Ines\nTo: kitchen\nSubject: Re: brisket\n\nFor the pickle take 3 gallons of water and 3 lb of salt.\n")
+    assert (recipe.title, recipe.page.words(recipe.title_place)) == ("brisket", "brisket")
+
+
+def test_the_names_of_columns_are_no_title() -> None:
+    recipe = recipe_of("item\tqty\tunit\tnote\nbrisket flat\t5.2\tkg\t\nsalt\t400\tg\tfine\n")
+    assert recipe.title == "page"
+    assert [item.name for item in recipe.ingredients] == ["brisket flat", "salt"]

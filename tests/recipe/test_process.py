@@ -558,3 +558,17 @@ def test_an_average_is_of_each_and_a_brine_has_a_size_of_its_own() -> None:
 def test_meat_that_stands_in_the_fridge_until_a_day_is_in_the_cure() -> None:
     recipe = recipe_of("Bacon\n\n5 lb pork belly\n2 oz salt\n5.5 g cure #1\n\nRub it all over and put it in the fridge until day 7.\nRinse. Smoke at 200 F to 150 F inside.\n")
     assert recipe.steps[0].phase == "cure"
+
+
+@pytest.mark.parametrize("end", ["80C till core 69.", "80C until internal temp of 69.", "80 C to 69 core."])
+def test_the_core_as_a_bare_figure_beside_degrees_of_celsius(end: str) -> None:
+    found = process(CURED + f"Smoke: 55C 1 hr no smoke, 65C smoke 3 hr, {end}")
+    assert found.final_temperature is not None
+    assert round(found.final_temperature.low, 1) == 156.2
+
+
+@pytest.mark.parametrize("cold", ["let it get quite cold", "let it go stone cold", "leave until it has gone cold"])
+def test_a_brine_that_gets_cold_is_cooled(cold: str) -> None:
+    recipe = recipe_of(f"Tongue\n\nOx tongue 4 lb\n1 gallon water\n1 lb salt\n\nBoil all together, skim, {cold}. Lay the tongue in for a fortnight in the fridge.\n")
+    assert recipe.process.brine_heated is not None
+    assert recipe.process.brine_cooled is not None

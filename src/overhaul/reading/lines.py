@@ -46,7 +46,7 @@ _GAP = re.compile(r"\t|\s{3,}|\s\|\s|\.{4,}|(?:\s\.){3,}")
 _METHOD_HEADING = re.compile(r"\b(?:method|directions?|instructions?|procedure|preparation|how(?:\s?to)?|to do|steps?|process|what (?:i|we|you|to) do|(?:mon|tues|wednes|thurs|fri|satur|sun)day|day \d+|day (?:one|two|three)|the (?:day|night) before|making|^do$|morning|evening|night)\b", re.I)
 _METHOD_LEAD = re.compile(r"(?:method|directions?|instructions?|procedure)\s*:", re.I)
 _LIST_HEADING = re.compile(r"\b(?:ingredients?|what (?:i|we|you) (?:weigh|need|use)|you(?:'ll)? need|you will need|shopping|list|take)\b", re.I)
-_NOTE = re.compile(r"[\s*_]*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed[ -]off|remember|warning|allergens?|equipment|nutrition\w*|calories|kcal|per serving|rating|jump to)\b)", re.I)
+_NOTE = re.compile(r"[\s*_]*(?:\(.*\)\.?\s*$|for \d+ ?(?:#|lbs?\b|pounds\b|kg\b).{0,20}\b(?:dbl|double|triple|halve|half)\b|(?:dbl|double|triple|halve)\b|(?:prep|cook|cooking|total|active|hands-on|ready in|curing)\s*time\s*:|(?:notes?|nb|n\.b\.|tip|source|from|adapted|yields?|yld|makes|serves|servings|enough for|gives|for \d+ (?:people|portions)|signed[ -]off|remember|warning|meat (?:\+|&|and|plus) water\s*[=:]\s*100|allergens?|equipment|nutrition\w*|calories|kcal|per serving|rating|jump to)\b)", re.I)
 _CURE_BY_NUMBER = re.compile(r"\s*cure\s*(?:(?:#|no\.?|number)\s*\d\b|[12]\s+(?:[\d½¼¾.]|[-–—:]))(?!\s*(?:days?|hours?|hrs?|weeks?)\b)", re.I)
 _REMARK = re.compile(r"[\s*_]*(?:tips?|notes?|nb|remember|warning)\b\s*[:.–-]", re.I)
 _OF_THE_END = re.compile(r"\b(?:keeps?|leftovers?|store[sd]?|cool\w*|chill\w*|counter|freez\w*|refrigerat\w*|fridge|hold|rest)\b", re.I)
@@ -302,6 +302,8 @@ def _ingredient_like(look: _Look) -> bool:
         return False
     if look.numbered and any((action := lexicon.actions().get(word.low)) is not None and action.verb == word.low and word.low not in _ALSO_FOOD for word in words):
         return False  # "5. x 8 days @ 38, flip day 4"
+    if look.imperative and len(words) <= _FEW_WORDS and words[0].low in _ALSO_FOOD and not any(word.low in _OF_AN_ORDER for word in words) and (named := _named_weight(look)) is not None and named.role not in ("meat", "water", "ice"):
+        return True  # "cure (pink) 2.7 oz" tells nobody to cure
     if look.imperative and not (look.gapped and look.ends_with_amount) and not re.search(r"[:–—|]|\.{3,}|\s-\s", look.text):
         return False
     if look.gapped and not look.sentence and _weight(look.items[-1]) and _known_cell(look):
@@ -313,6 +315,8 @@ def _ingredient_like(look: _Look) -> bool:
         return False  # "Drain, rinse. Rub: coriander/pepper 60/40, 1.2 kg"
     first = next(index for index, item in enumerate(look.items) if isinstance(item, Chain))
     before = [item for item in look.items[:first] if isinstance(item, Word)]
+    if before and before[-1].low in _TOWARDS and isinstance(part := look.chains[0].first, Measure) and part.unit is None:
+        return False  # "ice shower to 110"
     if _SENTENCES.search(look.text) and len(words) > 12:
         return False
     if _LEAD_IN.match(look.text) and len(words) <= 10 and not any(lexicon.actions().get(word.low, lexicon.Action("", "")).verb == word.low for word in words[1:]):
@@ -329,10 +333,20 @@ def _ingredient_like(look: _Look) -> bool:
     return False
 
 
+def _named_weight(look: _Look) -> lexicon.Name | None:
+    """The name in ``cure (pink) 2.7 oz``, ``salt ..... 22 g``: one known name and its weight, and nothing besides."""
+    if len(look.chains) != 1 or look.items[-1] is not look.chains[0] or not _weight(look.items[-1]) or look.sentence:
+        return None
+    return lexicon.known(lexicon.plain_words(look.text[: look.chains[0].start - look.place.start]))
+
+
 def _weight(item: Item) -> bool:
     return isinstance(item, Chain) and isinstance(item.first, Measure) and item.first.unit in ("pound", "kilogram", "gram", "ounce")
 
 
+_FEW_WORDS = 4
+_OF_AN_ORDER = frozenset(["the", "it", "them", "on", "in", "over", "with", "all", "each", "every", "this", "that", "your", "our"])
+_TOWARDS = frozenset(["to", "until", "till", "til", "at", "below", "under", "above", "past"])
 _ALSO_FOOD = frozenset(["cure", "salt", "brine", "rub", "smoke", "pickle", "corn", "crust", "skin", "bone", "roast", "steam", "spread", "stand"])
 _NO_INGREDIENT = frozenset(["degF", "degC", "degree", "second", "minute", "hour", "day", "night", "week", "fortnight", "month", "year"])
 
@@ -366,7 +380,7 @@ def blocks(page: Page) -> list[Block]:
         if last > index:
             pass
         elif kind in ("step", "note"):
-            while last + 1 < len(looks) and kinds[last + 1] == kind and _runs_on(looks[last], looks[last + 1]) and not (look.text[:1].islower() and _starts_anew(looks[last], looks[last + 1], widest)):
+            while last + 1 < len(looks) and kinds[last + 1] == kind and _runs_on(looks[last], looks[last + 1]) and not _starts_anew(look, looks[last], looks[last + 1], widest):
                 last += 1
         elif kind == "ingredient":
             while last + 1 < len(looks) and kinds[last + 1] == "ingredient" and _hangs(looks[last], looks[last + 1]):
@@ -415,13 +429,15 @@ _FEW = 4  # lines
 _ROOM = 12  # letters left on a line that its writer, wrapping, would have used
 
 
-def _starts_anew(look: _Look, following: _Look, widest: int) -> bool:
-    """Where a cook writes no capitals, a line begins a step if the last had room for more, or if it tells what to do."""
+def _starts_anew(begun: _Look, look: _Look, following: _Look, widest: int) -> bool:
+    """Where a cook writes no capitals, a line begins a step if the last had room for more, or if it tells what to do; where he does, if it tells so with one."""
     if look.text.endswith(",") or (look.words and look.items[-1] is look.words[-1] and look.words[-1].low in _JOINS):
         return False
     first = following.words[0].low if following.words else ""
     if first in _JOINS:
         return False
+    if not begun.text[:1].islower():
+        return following.imperative and following.text[:1].isupper() and not following.text.isupper()
     return following.imperative or look.indent + len(look.text) + 1 + len(first) + _ROOM <= widest
 
 
@@ -431,6 +447,7 @@ def _hangs(look: _Look, following: _Look) -> bool:
         following.indent > look.indent
         and not following.bullet
         and not following.starts_with_amount
+        and not (following.amounts and (following.gapped or _named_weight(following) is not None))
         and (following.text[:1].islower() or following.text[:1] == "(")
         and bool(look.text)
     )
@@ -508,6 +525,8 @@ def _of_a_cure(look: _Look) -> bool:
 def _title_like(look: _Look, likely: bool, following: _Look | None) -> bool:
     if len(look.text) >= 120 or _LIST_HEADING.fullmatch(look.text.strip(": #")) or look.bullet:
         return False
+    if look.words and look.words[0].low in _OVER_COLUMNS and look.gapped:
+        return False  # the names of columns, over the first row
     if not likely:
         return not (look.sentence and len(look.words) > 9)
     if look.starts_with_amount and (look.number > 1 or any(part.unit for chain in look.chains for part in chain.parts) or lexicon.known([word.low for word in look.words])):

@@ -155,6 +155,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     take_from_method(page, parts, story_sentences, taken, listed)
     told = page.told
     product = _product(title, parts, told)
+    if product in (None, "other") and _GRINDS.search(method) and _STUFFS.search(method):
+        product = "ground"
     settle_uses(parts, immersion, product)
     process, temps = read_process(page, story_sentences)
     if process.tub is None and house.tubs:
@@ -199,8 +201,12 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
 
 _INTO_BRINE = Pattern(r"\b(?:into|under) (?:the |a |this |that |our |cold |cooled |chilled )*(?:brine|pickle)\b|\bsubmerged? in (?:the |our )?(?:brine|pickle)\b")  # made on another page
 _OWN_BRINE = Pattern(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b")
+_GRINDS, _STUFFS = Pattern(r"\b(?:grind|mince)\b"), Pattern(r"\b(?:stuff|casings?|collagen|links?|patties|patty)\b")
 _BRINE = Pattern(r"\b(?:brine|pickle)\b")
 _WATERED = Pattern(r"\b(?:water|gallons?|boil)\b")
+
+
+_SUBJECT = re.compile(r"[>\s]*subject\s*:\s*(?:(?:re|fwd?|aw)\s*:\s*)*(\S[^\r\n]*?)\s*$", re.I | re.M)  # of a letter
 
 
 def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
@@ -212,6 +218,9 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
             start = block.place.start + head.find(clean[:1]) if clean else block.place.start
             return clean or head, Place(start, start + len(clean))
     first = next((block for block in found if block.kind != "blank"), found[0])
+    for block in found:
+        if block.kind == "note" and (subject := _SUBJECT.match(page.text, block.place.start, block.place.end)) is not None:
+            return subject[1], Place(subject.start(1), subject.end(1))
     return page.name.rsplit("/", 1)[-1].rsplit(".", 1)[0], Place(first.place.start, first.place.start)
 
 

@@ -29,7 +29,7 @@ _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
-COLD_PLACE = Pattern(r"\b(?:refrigerat\w*|fridge|walk-?in|(?<=the )walk in|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
+COLD_PLACE = Pattern(r"\b(?:refrigerat\w*|fridge|walk-?in|(?<=the )walk in|walk in(?=\s*(?:\d|[,.;@(]|$|overnight\b|o/n\b|for \d))|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
 WARM_PLACE = Pattern(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|sideboard|dresser|draining board|window ?sill|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
 OUT_OF_THE_COLD = Pattern(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|meat house|smokehouse)\b")
 UNSURE_PLACE = Pattern(rf"{OUT_OF_THE_COLD.pattern}|\b(?:cool place|somewhere cool|cool spot|cold place|cool)\b")
@@ -412,7 +412,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
     if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
         story.meat_in = bool(_THEN_MEAT.search(sentence.low))
         return "cool-brine"
-    if cold and _long(sentence) and (story.immersion or story.dry_cure):
+    if (cold or _kept_cold(sentence)) and _long(sentence) and (story.immersion or story.dry_cure):
         story.meat_in = True
         return "cure"
     if sentence.says(r"\bice\b") and story.immersion and (has("in", "mix") or sentence.says(r"\bmelt")):
@@ -442,6 +442,14 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
     if has("in") and story.immersion:
         return "make-brine"
     return "other"
+
+
+_DEGREES_OF_COLD = Pattern(r"\b(?:at|@) (?:3[2-9]|4[0-2])\b(?! ?(?:c\b|°c|g\b|oz|lb|%))|\b[1-5] ?°?c\b")
+
+
+def _kept_cold(sentence: Sentence) -> bool:
+    """``Bag or tub, 10 days at 38.``"""
+    return bool(sentence.says(_DEGREES_OF_COLD))
 
 
 def _final(sentence: Sentence) -> bool:

@@ -122,7 +122,7 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if not bit.bare or bit.hyphen:
         return None
     if scales == {"degC"}:
-        if _CORE.match(after):
+        if _CORE.match(after) or _CORE_BEFORE.search(before):
             return units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")  # "smoke 120C to 68 core"
         fan = re.search(r"\bfan\s*(?:oven\s*)?$", before, re.I) or re.match(r"\s*fan\b", after, re.I)
         return (units.fahrenheit(low, "degC"), units.fahrenheit(high, "degC")) if fan and low >= 80 else None
@@ -144,6 +144,8 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return float(low), float(high)  # "135-70 in 2, 41 in 4"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
+    if sentence.phase in ("cure", "overhaul") and low >= 32 and high <= 45 and any(other.unit in LONG for other in sentence.times) and re.search(r"(?:\bat|@)\s*$", before, re.I) and re.match(r"\s*(?:[,;.]|$)", after):
+        return float(low), float(high)  # "Bag or tub, 10 days at 38."
     if low >= 30 and high <= 60 and re.search(r"\b(?:fridge|cooler|walk-?in|w/?i|reach-?in|ice ?box)\s*(?:is|at|@|runs)?\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|hours?|hrs?|h\b|min|days?|d\b|portion|quart|qt)", after, re.I):
         return float(low), float(high)  # "Cooler 38."
     if low >= 32 and high <= 40 and sentence.phase in ("make-brine", "cool-brine") and re.search(r"\b(?:reads?|is|at|be)\s*$", before, re.I) and re.match(r"\s*or (?:below|less|under|colder|lower)\b", after, re.I):
@@ -616,6 +618,7 @@ def _slowest(legs: list[Cooling]) -> tuple[Cooling, ...]:
 _FROZEN_SO = re.compile(r"\s*(?:\w+ ){0,2}(?:frozen|in the freezer|freezer)\b")
 _IN_ALL = re.compile(r"[\s,(]*(?:tot(?:al)?|in all|in total|altogether|overall|all told|all in|from the start)\b")
 _CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
+_CORE_BEFORE = Pattern(r"\b(?:core|internal|inside)(?: temp\w*\.?)?(?: of| to| at| is| =)?\s*$", re.I)
 _NUMBERED_DAY = Pattern(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
 _OUT_OF_THE_CURE = frozenset(["rinse", "soak", "dry", "smoke", "cook"])
 # What is kept for another piece, not for a second rub of this one.
@@ -690,7 +693,7 @@ def read_process(page: Page, sentences: list[Sentence]) -> tuple[Process, list[T
 def _cools(sentence: Sentence) -> bool:
     if sentence.phase == "cool-brine":
         return True
-    return any(hit.phase == "cool" and not hit.negated for hit in sentence.hits) or bool(sentence.says(r"\b(?:cold brine|when (?:it is |quite |perfectly )?cold|let it cool|until cold|cooled)\b"))
+    return any(hit.phase == "cool" and not hit.negated for hit in sentence.hits) or bool(sentence.says(r"\b(?:cold brine|when (?:it is |quite |perfectly )?cold|let it cool|until cold|cooled|(?:get|go|grow|stand till|gone) (?:quite |stone |perfectly |completely |thoroughly )?cold)\b"))
 
 
 def _round_the_cure(sentences: list[Sentence], cures: list[Sentence]) -> list[Sentence]:

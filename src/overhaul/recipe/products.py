@@ -10,7 +10,7 @@ PRODUCTS: tuple[tuple[Pattern, Product], ...] = (
     (Pattern(r"\bgravlax|gravad|gravadlax|gravlaks"), "gravlax"),
     (Pattern(r"\bjerky|biltong"), "jerky"),
     (Pattern(r"prosciutto|bresaola|\bcoppa\b|salami|country ham|dry[- ]cured ham|saucisson|chorizo, dried|dried beef|lonza|pancetta, dried|speck|air[- ]dried|wind[- ]dried|cecina"), "dried"),
-    (Pattern(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|\w*wurst\b|chorizo|merguez|andouille|linguica|longaniza|salsiccia|boudin|chipolatas?|snack sticks?|meat ?loaf"), "ground"),
+    (Pattern(r"sausages?|\bground\b|minced?\b|frankfurter|bologna|kielbasa|wieners?|salt ?pork sausage|links?\b|brats?\b|\w*wurst\b|chorizo|merguez|andouille|linguica|longaniza|salsiccia|boudin|chipolatas?|(?:snack|beef|meat|venison|pork) sticks?\b|meat ?loaf"), "ground"),
     (Pattern(r"\b(?:loin|back|canadian|canadian-style) bacon\b|\bloin\b|canadian bacon"), "loin"),
     (Pattern(r"\bbacon|pancetta|\bbell(?:y|ies)\b"), "bacon"),
     (Pattern(r"tongues?\b"), "tongue"),

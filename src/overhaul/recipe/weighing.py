@@ -150,9 +150,11 @@ def rates(page: Page, sections: list[Section], process: Process, house: House) -
     items = [item for section in sections for item in section.ingredients]
     if not any(item.per is not None for item in items):
         return sections
+    meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
+    sections = [replace(section, ingredients=tuple(_water_of_the_meat(item, meat_mass) for item in section.ingredients)) for section in sections]
+    items = [item for section in sections for item in section.ingredients]
     water = [item.mass for item in items if item.role in ("water", "ice", "liquid") and item.use == "cure" and item.mass is not None]
     water_mass = added(water) if water else None
-    meat_mass = process.meat.mass if process.meat is not None and process.meat.mass_stated else None
     told = page.told
     together = any(words in told for words in _TOGETHER)
 
@@ -202,6 +204,13 @@ def rates(page: Page, sections: list[Section], process: Process, house: House) -
         return replace(item, mass=Span(one.low * whole.low / share, one.likely * whole.likely / share, one.high * whole.high / share), weighed=weighed and whole.exact)
 
     return [replace(section, ingredients=tuple(filled(item) for item in section.ingredients)) for section in sections]
+
+
+def _water_of_the_meat(item: Ingredient, meat: Span | None) -> Ingredient:
+    """``water 60 % of meat``: its grams come first, for the rest may be told in percent of both."""
+    if meat is None or item.role != "water" or item.mass is not None or item.per is None or item.amount is None or item.amount.unit != "percent" or item.per.of is None or "meat" not in item.per.of or "water" in item.per.of:
+        return item
+    return replace(item, mass=Span(float(item.amount.low) / 100 * meat.low, float(item.amount.low + item.amount.high) / 200 * meat.likely, float(item.amount.high) / 100 * meat.high), weighed=True)
 
 
 _BRINE = Pattern(r"\b(?:brine|pickle)\b")

@@ -85,3 +85,9 @@ def test_a_second_batch_in_the_same_brine(sentence: str) -> None:
 )
 def test_the_same_batch_and_warnings_are_silent(sentence: str) -> None:
     assert of(AGAIN, changed(CORNED, ("turning every other day.", f"turning every other day. {sentence}"))) == []
+
+
+def test_a_weak_brine_is_told_as_it_is() -> None:
+    weak = "Turkey breast\n\n2.6 kg turkey breast\n4 l water\n240 g salt\n16 g cure #1\n\nChill to 3 °C. Turkey in, 24 hours in the fridge at 3 °C.\n"
+    (found,) = (one for one in findings_of(weak) if one.rule == UNDER)
+    assert found.message == "Nothing on the page holds the meat under the brine. In this one, of 5.73 to 6.29 % (likely 6), lean meat sinks, but skin, fat and air lift it; Farmers' Bulletin 2263 has it weighted down. What keeps it under?"

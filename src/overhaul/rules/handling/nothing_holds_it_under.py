@@ -20,9 +20,14 @@ def check(case: Case) -> Iterator[Finding]:
         return
     line = words.first_line_of(recipe, "cure") or process.cure.line
     floats, cite = judging.figure("float_percent"), Cite("fb-2263", "corned beef")
+    strength = case.sums.get("brine_strength")
+    if strength is not None and strength.value.high < floats.value:
+        why = f"In this one, of {words.figure(strength.value, 'percent')}, lean meat sinks, but skin, fat and air lift it"
+    else:
+        why = f"Lean meat floats in a brine above about {floats.value:g} %, belly and duck in any"
     yield words.missing(
         recipe, RULE.name, line,
-        f"Nothing on the page holds the meat under the brine. Lean meat floats in a brine above about {floats.value:g} %, belly and duck in any; {judging.named(cite)} has it weighted down. What keeps it under?",
+        f"Nothing on the page holds the meat under the brine. {why}; {judging.named(cite)} has it weighted down. What keeps it under?",
         "Weigh it down with a plate.", "Weigh the meat down with a plate so that it stays under.", sources=(cite, floats.cite),
     )  # fmt: skip
 
