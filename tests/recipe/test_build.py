@@ -14,7 +14,7 @@ from overhaul.reading.tree import Chain, Measure, parse
 from overhaul.recipe import read_page
 from overhaul.recipe.model import Recipe
 from overhaul.text import Page
-from tests.conftest import CORPUS, recipe_of
+from tests.conftest import CORPUS, findings_of, recipe_of
 from tests.reading.test_tree import SOUP
 
 PAGES = sorted(path for path in CORPUS.rglob("*") if path.suffix in (".txt", ".md") and path.name != "README.md")
@@ -361,3 +361,22 @@ def test_the_names_of_columns_are_no_title() -> None:
     recipe = recipe_of("item\tqty\tunit\tnote\nbrisket flat\t5.2\tkg\t\nsalt\t400\tg\tfine\n")
     assert recipe.title == "page"
     assert [item.name for item in recipe.ingredients] == ["brisket flat", "salt"]
+
+
+def test_a_list_between_colons() -> None:
+    recipe = recipe_of("Duck pastrami\n\n10 magrets @ 380 g\nBrine: 4 L H2O : 280 g salt : 140 g sugar : 24 g pink #1 : aromatics\n")
+    assert [(item.role, round(item.mass.likely) if item.mass is not None and item.role != "water" else None) for item in recipe.ingredients] == [("meat", 3800), ("water", None), ("salt", 280), ("sugar", 140), ("cure1", 24), ("other", None)]
+
+
+def test_a_pressed_ham_takes_all_that_is_mixed_in() -> None:
+    recipe = recipe_of("Lunch ham, pressed\n\npork leg, 2 cm cubes 5 kg\nice water 750 g\nsalt 85 g (nitrite salt 0.5 %)\n\nTumble or mix 20 min till sticky, keep < 8 °C.\nFridge overnight. Stuff in ham press.\nWater bath 78 °C to 68 °C core.\n")
+    assert recipe.product == "ground"
+    assert recipe.process.cure is not None
+    assert recipe.process.cure.method == "dry"
+
+
+def test_vinegar_by_the_quart_is_a_bath() -> None:
+    pickle = "Pickled pork\n\n2 lb pork butt, 2-inch cubes\n{}\n1/4 c salt\n1 tsp cure no 1\n\nBoil the vinegar, cool completely. Add the cure and pork. Refrigerate 3 days.\n"
+    method = {amount: recipe_of(pickle.format(f"{amount} distilled vinegar")).process.cure for amount in ("1 qt", "2 T")}
+    assert [cure and cure.method for cure in method.values()] == ["immersion", "dry"]
+    assert "water-not-stated" not in [finding.rule for finding in findings_of(pickle.format("1 qt distilled vinegar"))]

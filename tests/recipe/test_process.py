@@ -572,3 +572,12 @@ def test_a_brine_that_gets_cold_is_cooled(cold: str) -> None:
     recipe = recipe_of(f"Tongue\n\nOx tongue 4 lb\n1 gallon water\n1 lb salt\n\nBoil all together, skim, {cold}. Lay the tongue in for a fortnight in the fridge.\n")
     assert recipe.process.brine_heated is not None
     assert recipe.process.brine_cooled is not None
+
+
+def test_days_behind_a_dash_are_no_third_figure_of_the_range() -> None:
+    found = process("Dissolve. Meat in, fridge 36-40 — 5 days per inch of thickness. Flip every day.")
+    assert fact(found.cure_temperature) == (36, 40, "degF")
+    assert found.cure_rate is not None
+    assert (found.cure_rate.low, found.cure_rate.per, found.cure_rate.per_unit) == (5, 1, "inch")
+    fallen = process(CURED + "Hot smoke 170-180 to 150 internal.")
+    assert (fact(fallen.smoke_temperature), fact(fallen.final_temperature)) == ((170, 180, "degF"), (150, 150, "degF"))

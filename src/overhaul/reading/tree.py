@@ -135,8 +135,6 @@ def _value(tokens: list[Any]) -> _Value:
             found.append(read.value)
             if read.doubt is not None and doubt is None:
                 doubt, other = read.doubt, read.other
-    if len(found) > 2:
-        doubt = doubt or "more than two numbers in one range"
     return _Value(min(found), max(found), doubt, tokens[0].start_pos, tokens[-1].end_pos, stop if len(found) == 1 else None, other if len(found) == 1 else None)
 
 

@@ -145,6 +145,8 @@ def _joined(held: Measure, part: Measure, parts: tuple[Amount, ...]) -> tuple[Me
         return None
     what = units.dimension(part.unit)
     if held.unit is None:
+        if held.low < held.high and part.start == held.end + 1:
+            return replace(held, low=min(held.low, part.low), high=max(held.high, part.high), unit=part.unit, end=part.end, doubt="more than two numbers in one range"), ()  # 2-3-4 lb
         if (part.link == "or" and what == "thing") or held.high > part.low:
             return None
         return replace(held, high=part.high, unit=part.unit, end=part.end, doubt=held.doubt or part.doubt), ()

@@ -145,7 +145,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     rate_lists(parts, rated)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
     method = _OWN_BRINE.sub("", " ".join(sentence.low for sentence in story_sentences))
-    immersion = any(draft.role in ("water", "ice", "liquid") and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(_BRINE.search(method)) and bool(_WATERED.search(method) or _INTO_BRINE.search(method))) or any(draft.role in ("liquid",) for draft in listed)
+    immersion = any((draft.role in ("water", "ice", "liquid") or _pours(draft)) and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(_BRINE.search(method)) and bool(_WATERED.search(method) or _INTO_BRINE.search(method))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     meats = frozenset(word for draft in listed if draft.role == "meat" for word in lexicon.plain_words(draft.name))
     story = Story(immersion, not immersion and salted, salted, meats=meats)
@@ -155,8 +155,8 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     take_from_method(page, parts, story_sentences, taken, listed)
     told = page.told
     product = _product(title, parts, told)
-    if product in (None, "other") and _GRINDS.search(method) and _STUFFS.search(method):
-        product = "ground"
+    if product in (None, "other", "ham") and _STUFFS.search(method) and (_GRINDS.search(method) or _in_pieces(listed)) and (product != "ham" or _TUMBLED.search(method)):
+        product = "ground"  # a pressed ham too: all that is mixed in stays in
     settle_uses(parts, immersion, product)
     process, temps = read_process(page, story_sentences)
     if process.tub is None and house.tubs:
@@ -202,6 +202,14 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
 _INTO_BRINE = Pattern(r"\b(?:into|under) (?:the |a |this |that |our |cold |cooled |chilled )*(?:brine|pickle)\b|\bsubmerged? in (?:the |our )?(?:brine|pickle)\b")  # made on another page
 _OWN_BRINE = Pattern(r"\b(?:its|their) own (?:brine|pickle|liquor|liquid)\b")
 _GRINDS, _STUFFS = Pattern(r"\b(?:grind|mince)\b"), Pattern(r"\b(?:stuff|casings?|collagen|links?|patties|patty)\b")
+_TUMBLED = Pattern(r"\b(?:tumble|knead|mix\b[^.]{0,30}\b(?:sticky|tacky))")
+_PIECES = re.compile(r"\b(?:cubes?|cubed|diced?|chunks?|pieces|trim(?:mings)?)\b", re.I)
+
+
+def _in_pieces(listed: list[Draft]) -> bool:
+    return any(draft.role == "meat" and _PIECES.search(f"{draft.name} {draft.state or ''}") for draft in listed)
+
+
 _BRINE = Pattern(r"\b(?:brine|pickle)\b")
 _WATERED = Pattern(r"\b(?:water|gallons?|boil)\b")
 
@@ -222,6 +230,15 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
         if block.kind == "note" and (subject := _SUBJECT.match(page.text, block.place.start, block.place.end)) is not None:
             return subject[1], Place(subject.start(1), subject.end(1))
     return page.name.rsplit("/", 1)[-1].rsplit(".", 1)[0], Place(first.place.start, first.place.start)
+
+
+_POURED = 400  # gram of vinegar, of which so much is a bath and no seasoning
+
+
+def _pours(draft: Draft) -> bool:
+    """A pickle of vinegar and no water."""
+    amount = draft.amount
+    return draft.role == "acid" and amount is not None and units.dimension(amount.unit) == "volume" and amount.unit not in units.WORD_MEASURES and 1000 * units.size(amount.unit) * float(amount.low) >= _POURED
 
 
 def _method_begins(found: list[Block]) -> int:
@@ -267,7 +284,7 @@ def _named_tub(page: Page, found: list[Block], house: House) -> Fact | None:
 
 
 def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: list[Sentence], product: Product | None) -> Cure | None:
-    wet = [item for item in ingredients if item.use == "cure" and item.role in ("water", "ice", "liquid")]
+    wet = [item for item in ingredients if item.use == "cure" and (item.role in ("water", "ice", "liquid") or (item.role == "acid" and item.mass is not None and item.mass.likely >= _POURED))]
     salts = [item for item in ingredients if item.use == "cure" and item.role in ("salt", *CURING_SALTS)]
     place = next((sentence.place for sentence in told if sentence.phase == "cure"), None)
     pumped = process.pump is not None or any(sentence.phase == "pump" for sentence in told)

@@ -184,10 +184,11 @@ def names_first(page: Page, items: list[Bit]) -> list[list[Bit]]:
 
 
 def slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
-    """``belly 5 lb / salt 55 g / pepper 10 g``: a list written along one line."""
+    """``belly 5 lb / salt 55 g / pepper 10 g``, ``4 L water : 280 g salt : 140 g sugar``: a list written along one line."""
     parts: list[list[Bit]] = [[]]
+    colons = sum(isinstance(bit, MarkBit) and bit.text == ":" and isinstance(after, AmountBit) for bit, after in itertools.pairwise(items)) > 1
     for bit in items:
-        if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == "/" and page.plain[bit.start - 1 : bit.start].isspace() and page.plain[bit.end : bit.end + 1].isspace():
+        if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == (":" if colons else "/") and page.plain[bit.start - 1 : bit.start].isspace() and page.plain[bit.end : bit.end + 1].isspace():
             parts.append([])
         else:
             parts[-1].append(bit)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from overhaul import facts
 from overhaul.findings import Cite, Finding, Grade, Remedy
 from overhaul.recipe.model import CURING_SALTS
 from overhaul.rules import words
@@ -18,6 +19,9 @@ def check(case: Case) -> Iterator[Finding]:
     wet = recipe.of_role("water", "ice", "liquid")
     if any(item.mass is not None or item.amount is not None for item in wet):
         return
+    strength = case.sums.get("brine_strength")
+    if not wet and strength is not None and strength.value.likely < facts.fact("brine_saturation_percent").value:
+        return  # a pickle of vinegar
     salts = [item for item in recipe.of_role("salt", *CURING_SALTS) if item.amount is not None]
     if not salts or all(item.per is not None for item in salts):
         return
@@ -35,7 +39,7 @@ RULE = Rule(
     check=check,
     reports="A brine with no amount of water, or water “to cover”.",
     why="The tub decides the water, and the water decides everything: strength, ppm, days.",
-    silent="Dry cures; any amount of water, ice, beer or cider; salts given by the gallon.",
+    silent="Dry cures; any amount of water, ice, beer, cider or pickling vinegar; salts given by the gallon.",
     sources=(Cite("inspectors-handbook", "page 21"),),
     sound=CORNED,
     faulty=changed(CORNED, ("1 gallon cold water, weighed: 8 lb 5 oz", "water to cover")),
