@@ -51,3 +51,22 @@ def test_which_names_say_their_kind(name: str, named: bool) -> None:
 @pytest.mark.parametrize(("name", "aside", "named"), [("cure", "(tinted, 6.25)", True), ("cure", "1 or 2", False), ("pink salt", "#1", True), ("cure #2", "", True), ("pink salt", "", False)])
 def test_a_curing_salt_is_named_by_itself_or_by_what_stands_beside_it(name: str, aside: str, named: bool) -> None:
     assert lexicon.names_its_kind(name, aside) is named
+
+
+@pytest.mark.parametrize(
+    ("text", "language"),
+    [
+        ("in die lake legen und 5 tage bei 4 °c lassen, dann wässern", "German"),
+        ("laisser le jambon dans la saumure pendant 5 jours, puis rincer", "French"),
+        ("poner la carne con la salmuera en el refrigerador por 5 días, luego enjuagar", "Spanish"),
+        ("lasciare la carne nella salamoia per 5 giorni con il peso, poi sciacquare", "Italian"),
+        ("het vlees met een bord in de pekel laten en dan spoelen", "Dutch"),
+        ("put the meat in the brine and leave it for 5 days, then rinse", None),
+        ("fleur de sel, jus de veau, bouquet garni: boil all of it and chill", None),
+        ("do w/ the rest, i say", None),
+        ("", None),
+    ],
+)
+def test_the_language_of_a_text(text: str, language: str | None) -> None:
+    found = lexicon.other_language(text)
+    assert (found[0] if found is not None else None) == language

@@ -581,3 +581,23 @@ def test_days_behind_a_dash_are_no_third_figure_of_the_range() -> None:
     assert (found.cure_rate.low, found.cure_rate.per, found.cure_rate.per_unit) == (5, 1, "inch")
     fallen = process(CURED + "Hot smoke 170-180 to 150 internal.")
     assert (fact(fallen.smoke_temperature), fact(fallen.final_temperature)) == ((170, 180, "degF"), (150, 150, "degF"))
+
+
+@pytest.mark.parametrize("words", ["Move them around every couple of days.", "Shuffle the pieces every other day.", "Rearrange everything daily."])
+def test_what_turns_it(words: str) -> None:
+    assert process(f"Meat into the brine, walk-in at 38 F, 10 days. {words}").turning is not None
+
+
+def test_a_pumped_belly_in_few_words() -> None:
+    found = process("Stitch pump 10%, immerse in remaining cover pickle 3 days @ 36-38. Drain, comb, smokehouse 130 no smoke till dry, 150 smoke till 140 int temp, about 5 hrs.")
+    assert (fact(found.cure_temperature), fact(found.smoke_temperature), fact(found.final_temperature)) == ((36, 38, "degF"), (130, 150, "degF"), (140, 140, "degF"))
+
+
+def test_breast_and_thigh_have_an_end_each() -> None:
+    found = process(CURED + "Rinse. Roast 325 until breast 160 and thigh 170. Rest 30 minutes.")
+    assert fact(found.final_temperature) == (160, 160, "degF")
+
+
+def test_days_of_evening_out_are_none_of_the_cure_where_a_rate_gives_those() -> None:
+    recipe = recipe_of("Country ham\n\n1 fresh ham, bone in, skin on, 18 lb\n8 oz salt\n\nRub one third on day 1, day 3, and day 10. Hold at 36-40F, 2 days per lb.\nWash, soak overnight. Equalize 50F 20 days.\nCold smoke 2-3 days under 90.\n")
+    assert fact(recipe.process.cure_time) == (36, 36, "day")

@@ -196,3 +196,31 @@ def actions() -> dict[str, Action]:
         for form in forms.split():
             table[form] = Action(phase, verb)
     return table
+
+
+_LETTERS = re.compile(r"[^\W\d_]+")
+_FEWEST = 3  # different small words of another language, that are no name of a dish
+
+
+@cache
+def _small_words() -> dict[str, frozenset[str]]:
+    """By language, English first."""
+    rows = (line.split("\t") for line in files("overhaul.reading").joinpath("languages.tsv").read_text("utf-8").splitlines()[1:])
+    return {language: frozenset(words.split()) for language, words in rows}
+
+
+def words_of(text: str) -> Iterator[re.Match[str]]:
+    """The words of ``text``, letters alone."""
+    return _LETTERS.finditer(text)
+
+
+def other_language(low: str) -> tuple[str, tuple[str, ...]] | None:
+    """The language that a text in lower case is written in, and the words that tell so; None for English and for what tells nothing."""
+    said = _LETTERS.findall(low)
+    distinct, small = set(said), _small_words()
+    others = [language for language, words in small.items() if language != "English" and len(words & distinct) >= _FEWEST]
+    if not others:
+        return None
+    told = {language: [word for word in said if word in small[language]] for language in (*others, "English")}
+    language = max(others, key=lambda one: len(told[one]))
+    return (language, tuple(dict.fromkeys(told[language]))) if len(told[language]) > 2 * len(told["English"]) else None

@@ -59,7 +59,7 @@ _CURED_WORDS = Pattern(r"\b(?:cur(?:ed|e|ing)|corn(?:ed|ing|)(?! syrup| starch| 
 _SAID_CURED = Pattern(r"(?<!un)\bcured\b|\bham\b|\bpastrami\b", re.I)
 _UNCURED = Pattern(r"\b(?:no (?:curing salt|nitrite|cure|pink salt|curing salts)\b[^.]{0,60}|without (?:curing salt|nitrite|cure)\b|uncured|brined white|not (?:a )?cured|no need (?:of|for) (?:nitrite|curing salt|cure))")
 _BOUGHT_DONE = Pattern(r"\b(?:fully[- ]cooked|ready[- ]to[- ]eat (?:\w+ )?ham|pre-?cooked|(?:curing|smoking|cooking) (?:has|have) been done|already (?:been )?(?:cured|cooked|smoked))\b")
-_RAW = Pattern(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b")
+_RAW = Pattern(r"\b(?:stays? raw|it is raw|raw until|fry (?:first|before)|green bacon|cook before (?:eating|serving)|fry(?:ing)? it|to be fried|fried as wanted|fry as)\b|\bnot cooked\s*[:;,.–-]\s*(?:slice|fry|cook)")
 _YIELD = Pattern(r"\b(?:yields?|yld|makes|serves|servings|enough for|gives|you get|portions|to serve)\b", re.I)
 _FOR_SALE = ("for sale", "sold by", "to sell")
 

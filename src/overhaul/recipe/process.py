@@ -130,11 +130,11 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
     if low >= 130 and high <= 500 and sentence.phase in ("smoke", "cook", "wrap", "hold", "rest", "cool", "other", "season") and not re.match(r"\s*(?:g\b|ml|lb|pound|people|portion|each|piece|percent|%)", after):
         if sentence.phase in ("smoke", "cook") and (re.match(r"\s*(?:till?|until)\b", after) or (re.search(r"\bup to\s*$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b)", after))):
             return float(low), float(high)  # "w/ hickory 200-225 till it hits 150"
-        if re.search(r"\b(?:internal|inside|it|temp\w*|meat|cent(?:er|re)|middle|smoker|smkr|pit|grill)\s*(?:is|=|hits|reads|reaches|at|of|around|about)?\s*$", before, re.I) and not re.match(r"\s*(?:lb|pound|kg|oz|piece|inch|cm)", after):
+        if re.search(r"\b(?:internal|inside|it|temp\w*|meat|cent(?:er|re)|middle|breast|thighs?|smoker|smkr|pit|grill|smokehouse)\s*(?:is|=|hits|reads|reaches|at|of|around|about)?\s*$", before, re.I) and not re.match(r"\s*(?:lb|pound|kg|oz|piece|inch|cm)", after):
             return float(low), float(high)  # "till internal is 145-150", "SMKR 225"
         if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|(?:held|hold) (?:it |them )?(?:above|over)|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
-        if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour)", after, re.I):
+        if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour|(?:no |with |in |light |heavy )?smoke\b)", after, re.I):
             return float(low), float(high)  # "350 1 hr then 250", "130 for 1 hr, 150 for 2 hrs"
         if sentence.phase in ("smoke", "cook") and ((re.search(r"[,/]\s*$", before) and re.match(r"\s*(?:[,;./]|$)", after)) or (re.search(r"\(\s*$", before) and re.match(r"\s*\)", after)) or (re.search(r"\bthen\s*$", before) and re.match(r"\s*(?:till?|until)\b", after))):
             return float(low), float(high)  # "Smoke over oak, 225, about 8 hrs", "until it is tender (200 or so)"
@@ -144,7 +144,7 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
         return float(low), float(high)  # "135-70 in 2, 41 in 4"
     if sentence.phase == "cool" and low >= 30 and high <= 160 and re.search(r"\b(?:to|below|under|from)\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|more|hours?|hrs?|min|days?|portion|piece)", after, re.I):
         return float(low), float(high)
-    if sentence.phase in ("cure", "overhaul") and low >= 32 and high <= 45 and any(other.unit in LONG for other in sentence.times) and re.search(r"(?:\bat|@)\s*$", before, re.I) and re.match(r"\s*(?:[,;.]|$)", after):
+    if sentence.phase in ("cure", "overhaul", "pump") and low >= 32 and high <= 45 and any(other.unit in LONG for other in sentence.times) and re.search(r"(?:\bat|@)\s*$", before, re.I) and re.match(r"\s*(?:[,;.]|$)", after):
         return float(low), float(high)  # "Bag or tub, 10 days at 38."
     if low >= 30 and high <= 60 and re.search(r"\b(?:fridge|cooler|walk-?in|w/?i|reach-?in|ice ?box)\s*(?:is|at|@|runs)?\s*$", before, re.I) and not re.match(r"\s*(?:g\b|ml|lb|hours?|hrs?|h\b|min|days?|d\b|portion|quart|qt)", after, re.I):
         return float(low), float(high)  # "Cooler 38."
@@ -233,7 +233,10 @@ class Reader(Struct, dict=True):
     def cure_time(self) -> Fact | None:
         found: Fact | None = None
         last: Sentence | None = None
+        rated = self.cure_rate() is not None
         for sentence in self.sentences:
+            if rated and sentence.phase == "equalize":
+                continue  # "2 days per lb. Wash. Equalize 20 days.": the rate gives the days
             if sentence.phase not in ("cure", "overhaul", "pump", "equalize") and not (found is None and sentence.says(r"\bat the end of\b")):
                 continue
             candidates = [bit for bit in self._times(sentence) if self._is_stay(sentence, bit)]
@@ -493,6 +496,9 @@ class Reader(Struct, dict=True):
         final = own[-1]
         if final.sentence.phase == "wrap" and len(own) > 1 and final.high < own[-2].high:
             final = own[-2]
+        parts = [t for t in own if t.sentence is final.sentence and _PART_BEFORE.search(self.page.low[t.sentence.place.start : t.bit.start])]
+        if len(parts) > 1:
+            final = min(parts, key=lambda part: part.low)  # "until breast 160 and thigh 170"
         fact = self.temperature(final)
         return Fact(fact.low, fact.high, fact.unit, fact.line, fact.place, dwell=self._dwell(final))
 
@@ -594,7 +600,7 @@ WEIGHT = Pattern(
     r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with|kg|lb|pound|kilo) weight|drop[- ]?lids?\b|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
     r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|nothing (?:can )?floats?|(?:can't|cannot|won't|doesn't|don't) float|(?:from|stops? (?:it|them)) floating|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
 )
-TURN = Pattern(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
+TURN = Pattern(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|(?:mov(?:e|ing)|shuffl(?:e|ing)|shift(?:ing)?|rearrang(?:e|ing)) (?:it|them|the \w+|everything|pieces)(?: all)? (?:about|around|round|every|each|daily)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
 TURN_NOT = Pattern(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
 VESSEL = Pattern(r"\b(?:tub|pot|bucket|crock|pail|container|bag|barrel|tote|bin|pan|dish|kettle|stockpot|vat|jar|cooler)\b")
 MATERIAL = Pattern(r"\b(?:galvani[sz]ed|zinc|alumin(?:i)?um|copper|cast[- ]iron|iron kettle|stainless|food[- ]?(?:grade|gr\.?)?\s*plastic|food plastic|food-gr|plastic|glass|crock|stoneware|earthenware|enamel\w*|wood(?:en)?|barrel)\b")
@@ -618,6 +624,7 @@ def _slowest(legs: list[Cooling]) -> tuple[Cooling, ...]:
 _FROZEN_SO = re.compile(r"\s*(?:\w+ ){0,2}(?:frozen|in the freezer|freezer)\b")
 _IN_ALL = re.compile(r"[\s,(]*(?:tot(?:al)?|in all|in total|altogether|overall|all told|all in|from the start)\b")
 _CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)
+_PART_BEFORE = Pattern(r"\b(?:breasts?|thighs?|legs?)\s*(?:is|are|=|hits?|reads?|reach(?:es)?|at|to)?\s*$")
 _CORE_BEFORE = Pattern(r"\b(?:core|internal|inside)(?: temp\w*\.?)?(?: of| to| at| is| =)?\s*$", re.I)
 _NUMBERED_DAY = Pattern(r"d(?:ay)?\.?\s*\d{1,2}", re.I)
 _OUT_OF_THE_CURE = frozenset(["rinse", "soak", "dry", "smoke", "cook"])

@@ -3,6 +3,7 @@
 from overhaul.rules.page import (
     amount_in_doubt,
     amounts_disagree,
+    another_language,
     columns_do_not_scale,
     field_and_text_differ,
     list_and_method_disagree,
@@ -24,4 +25,5 @@ RULES = (
     columns_do_not_scale.RULE,
     sub_recipe_short.RULE,
     step_that_is_not_there.RULE,
+    another_language.RULE,
 )
