@@ -380,3 +380,48 @@ def test_vinegar_by_the_quart_is_a_bath() -> None:
     method = {amount: recipe_of(pickle.format(f"{amount} distilled vinegar")).process.cure for amount in ("1 qt", "2 T")}
     assert [cure and cure.method for cure in method.values()] == ["immersion", "dry"]
     assert "water-not-stated" not in [finding.rule for finding in findings_of(pickle.format("1 qt distilled vinegar"))]
+
+
+def test_a_share_of_meat_and_water_is_no_strength() -> None:
+    recipe = recipe_of("Flat\n\n1.8 kg flat, 5 cm\nbrine: 2 kg water, 130 g salt, 9.5 g #1 (0.25 % of meat+water)\n5 days at 2 °C, bagged with the brine\n")
+    (cure,) = recipe.of_role("cure1")
+    assert cure.strength is None
+    assert recipe.process.weighed_down is not None
+    (labelled,) = recipe_of("Flat\n\n2 kg flat\n9.5 g curing salt (0.5 % of it nitrite)\n").of_role("cure1")
+    assert labelled.strength is not None
+
+
+def test_a_list_between_strokes_with_amounts_first() -> None:
+    recipe = recipe_of("Beef bacon\n\nFor each kg of meat:\n25 g salt / 15 g sugar / 2.5 g cure #1 / 5 g pepper\n\nPiece: 3.4 kg plate, boneless, 5 cm\nRub it all on, bag, 4 C for 10 days turning daily.\n")
+    assert [(item.role, round(item.mass.likely, 1) if item.mass is not None else None) for item in recipe.ingredients] == [("salt", 85), ("sugar", 51), ("cure1", 8.5), ("spice", 17), ("meat", 3400)]
+    assert recipe.process.cure_temperature is not None
+    assert round(recipe.process.cure_temperature.low, 1) == 39.2
+    (one,) = recipe_of("Rub\n\n2 oz salt / 5 lb meat\n").of_role("salt", use=None)
+    assert one.per is not None
+
+
+def test_a_line_of_figures_without_a_verb_below_a_list() -> None:
+    recipe = recipe_of("Hocks\n20 lb hocks\n2.5 gal water\n2.5 lb salt\n4 oz cure1\n8 days, 36F, keep under\nSoak 1 hr, hang o/n\nSmoke 3 hr @140, then 200 till 165\nKeep froz 6 mo / frig 2 wk\n")
+    process = recipe.process
+    assert process.cure_time is not None
+    assert process.cure_temperature is not None
+    assert process.storage is not None
+    assert (process.cure_time.low, process.cure_temperature.low, process.storage.low, process.storage.kept) == (8, 36, 14, "cold")
+    bagged = recipe_of("Jowl bacon\njowls 2, skin on, 5 lb total\nsalt 2.75% = 62 g\ncure1 .25% = 5.7 g\nvac 7d\nsmoke 180 -> 150IT\n")
+    assert [item.role for item in bagged.ingredients] == ["meat", "salt", "cure1"]
+    assert bagged.process.cure_time is not None
+    assert bagged.process.smoke_temperature is not None
+    assert bagged.process.final_temperature is not None
+    assert (bagged.process.cure_time.low, bagged.process.smoke_temperature.low, bagged.process.final_temperature.low) == (7, 180, 150)
+
+
+def test_a_title_is_told_without_saying_that_it_is_one() -> None:
+    recipe = recipe_of("RECIPE: Smoked pork loin\n\nPork loin 8.5 lb\nWater 1 gal\nSalt 12 oz\nCure #1 1.9 oz\n\n1. Mix brine, 38F or lower.\n2. Pump loins to 110% of green weight.\n3. Hold in remaining brine 36-48 hrs, 38F.\n")
+    assert (recipe.title, recipe.page.words(recipe.title_place)) == ("Smoked pork loin", "Smoked pork loin")
+    assert recipe.process.cure is not None
+    assert recipe.process.cure.method == "pumped-immersion"
+
+
+def test_a_marinade_of_vinegar_is_no_weak_brine() -> None:
+    page = "Round\n\nTop round 6 lb\n{}, 1 qt water\n2 T salt\n\nBoil the marinade, cool. Meat in for 4 days, fridge, turn daily.\n"
+    assert ["brine-weak" in [finding.rule for finding in findings_of(page.format(first))] for first in ("1 qt red wine vinegar", "1 qt stock")] == [False, True]

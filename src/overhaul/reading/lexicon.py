@@ -160,7 +160,7 @@ def known_at(words: Sequence[str], start: int) -> Name | None:
 
 
 _SAID_ASIDE = frozenset(["#1", "#2", "tinted", "tcm", "nitrite", "nitrate"])
-_CURE_KINDS = frozenset(["#1", "#2", "tinted", "tcm", "1", "2", "nitrite", "nitrate"])
+_CURE_KINDS = frozenset(["cure1", "cure2", "#1", "#2", "tinted", "tcm", "1", "2", "nitrite", "nitrate"])
 
 
 def names_its_kind(name: str, aside: str = "") -> bool:

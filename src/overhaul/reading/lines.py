@@ -607,7 +607,7 @@ def _kind(look: _Look, likely: bool, mode: str, has_list: bool, begun: bool = Fa
         return "step"
     if likely and not (look.numbered and look.sentence):
         return "ingredient"
-    if mode in ("start", "list") and look.amounts and _only_heat_and_time(look) and len(words) > 2:
+    if mode in ("start", "list") and look.amounts and (len(words) > 2 or look.amounts > 1 or (words and words[0].low in lexicon.actions())) and _only_heat_and_time(look):
         return "step"
     if look.imperative or look.sentence or look.numbered:
         if mode == "start" and has_list and not look.imperative and not look.numbered and look.amounts == 0 and not begun and not (listed and _does(look)):

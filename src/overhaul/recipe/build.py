@@ -217,12 +217,15 @@ _WATERED = Pattern(r"\b(?:water|gallons?|boil)\b")
 _SUBJECT = re.compile(r"[>\s]*subject\s*:\s*(?:(?:re|fwd?|aw)\s*:\s*)*(\S[^\r\n]*?)\s*$", re.I | re.M)  # of a letter
 
 
+_TITLED = re.compile(r"^\s*(?:recipe|title|name|dish)\s*:\s*(?=\S)", re.I)
+
+
 def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
     for block in found:
         if block.kind == "title":
             text = page.words(block.place)
             head = re.split(r"\s{3,}|\t", text)[0].rstrip()
-            clean = re.sub(r"^#+\s*|[\s.#*_]+$", "", head)
+            clean = re.sub(r"^#+\s*|[\s.#*_]+$", "", _TITLED.sub("", head))
             start = block.place.start + head.find(clean[:1]) if clean else block.place.start
             return clean or head, Place(start, start + len(clean))
     first = next((block for block in found if block.kind != "blank"), found[0])
@@ -294,7 +297,7 @@ def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: lis
     where = place or (salts[0].place if salts else told[0].place if told else Place(0, 0))
     text = " ".join(sentence.low for sentence in told)
     if pumped:
-        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|in(?:to)? the (?:rest|remaining|remainder)|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text)) or (process.weighed_down is not None and not re.search(r"\bair\b", process.weighed_down.words, re.I))
+        covered = bool(re.search(r"\b(?:cover pickle|cover brine|cover(?:ed)? (?:with|in) (?:the )?(?:rest|remaining|brine|pickle)|submerge|in(?:to)? (?:the )?(?:rest|remaining|remainder)|then (?:hold )?in|goes in the bucket|(?:rest|remainder) of the (?:brine|pickle)|leftover|immerse|under the (?:rest|remaining|brine))\b", text)) or (process.weighed_down is not None and not re.search(r"\bair\b", process.weighed_down.words, re.I))
         method = "pumped-immersion" if covered else "pumped"
     else:
         method = "immersion" if soaked else "dry"

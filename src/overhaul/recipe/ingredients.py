@@ -597,6 +597,9 @@ def _of(items: list[Bit], index: int) -> str | None:
     return None
 
 
+_SHARE_OF = re.compile(r"\s*(?:of|by)\b(?! (?:it|which|this|that)\b)")  # "0.25 % of meat and water" is no strength
+
+
 def take_strength(page: Page, draft: Draft, items: list[Bit]) -> None:
     """``(6.25 % sodium nitrite)``, ``half nitrite, half nitrate, 0.5% each``."""
     if draft.role not in ("cure1", "cure2", "ready-mix", "nitrite", "nitrate", "salt", "other"):
@@ -611,7 +614,7 @@ def take_strength(page: Page, draft: Draft, items: list[Bit]) -> None:
     text = page.plain[place.start : place.end]
     named = list(_STRENGTH.finditer(text))
     if not named:
-        bracketed = [bit for bit in percents if bit.depth]
+        bracketed = [bit for bit in percents if bit.depth and not _SHARE_OF.match(page.low, bit.end)]
         if bracketed and draft.role in ("cure1", "cure2", "ready-mix") and draft.amount is not None and draft.amount.unit != "percent":
             draft.strength = Strength(between(float(bracketed[0].amount.low), float(bracketed[0].amount.high)), None, bracketed[0].amount.place)
         return

@@ -29,7 +29,7 @@ _DONE = frozenset(["smoked", "cooked", "roasted", "baked", "steamed", "fried", "
 _NOUNS = frozenset(["cure", "brine", "smoke", "rub", "rest", "cover", "pickle", "cut", "roast", "cook", "coat", "season", "salt", "stand", "spread", "finish", "corn", "set", "lie", "chill", "crush", "slice", "steam", "label", "date", "needle", "skin", "bone", "store", "drain", "heat", "boil", "simmer", "foil", "turn", "dry"])
 
 # All of these, and every pattern given to ``Sentence.says``, are for text in lower case.
-COLD_PLACE = Pattern(r"\b(?:refrigerat\w*|fridge|walk-?in|(?<=the )walk in|walk in(?=\s*(?:\d|[,.;@(]|$|overnight\b|o/n\b|for \d))|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
+COLD_PLACE = Pattern(r"\b(?:refrigerat\w*|fridge|frig\b|walk-?in|(?<=the )walk in|walk in(?=\s*(?:\d|[,.;@(]|$|overnight\b|o/n\b|for \d))|coolers?|cold[- ]room|reach-?in|low-?boy|ice[- ]?(?:chest|house)|snow[- ]?house|cold larder|cold store|chiller|ice ?box|wi\b|w/i\b|ri\b|reach in\b)")
 WARM_PLACE = Pattern(r"\b(?:at|in|on) (?:the )?(?:room temp\w*|room temperature|kitchen (?:counter|table)|counter(?:top)?|worktop|(?:kitchen )?table|bench|sink|sideboard|dresser|draining board|window ?sill|kitchen(?! (?:scale|paper|towel|string|twine)))\b|\b(?:near|by|beside) (?:the )?(?:kitchen )?(?:range|stove|fire|hearth|chimney)\b|\broom temp(?:erature)?\b|\bcounter(?:top)?\b")
 OUT_OF_THE_COLD = Pattern(r"\b(?:cellar|garage|porch|spring ?house|basement|shed|barn|larder|pantry|outhouse|meat house|smokehouse)\b")
 UNSURE_PLACE = Pattern(rf"{OUT_OF_THE_COLD.pattern}|\b(?:cool place|somewhere cool|cool spot|cold place|cool)\b")
@@ -221,7 +221,7 @@ def _degrees_meant(page: Page, flat: list[Bit], index: int) -> Bit:
         return bit
     before = flat[index - 1]
     in_table = isinstance(before, AmountBit) and before.dimension == "time"  # 14 days   3 C
-    timed = index + 2 < len(flat) and isinstance(joint := flat[index + 1], WordBit) and joint.low in _IN and isinstance(long := flat[index + 2], AmountBit) and long.dimension == "time"  # 3C in 90 min
+    timed = index + 2 < len(flat) and isinstance(joint := flat[index + 1], WordBit) and (joint.low in _IN or joint.low == "for") and isinstance(long := flat[index + 2], AmountBit) and long.dimension == "time"  # 3C in 90 min
     after_place = isinstance(before, MarkBit) and before.text == "," and COLD_PLACE.search(page.low[flat[max(0, index - 3)].start : before.start]) is not None  # fridge drawer, 2-4 C
     if not (in_table or timed or after_place or (isinstance(before, WordBit) and before.low in _AT) or (isinstance(before, MarkBit) and before.text in "@<≤")):
         return bit
@@ -379,7 +379,7 @@ def _enters(sentence: Sentence, story: Story) -> bool:
         return True
     if story.dry_cure and sentence.says(r"^\W*(?:\d+\W+)?rub(?: well)?\b\s*(?:[,&.]|and\b|$)(?!.*\btogether\b)"):
         return True  # "Rub, bag, cooler 36F."
-    if story.dry_cure and _long(sentence) and sentence.says(r"\b(?:vac(?:uum)?[- ]?(?:bag|pack|seal)\w*|(?:zip[- ]?)?bag(?:s|ged)?|seal(?:ed)?)\b") and not sentence.says(COLD_PLACE):
+    if story.dry_cure and _long(sentence) and sentence.says(r"\b(?:vac(?:uum)?[- ]?(?:bag|pack|seal)\w*|vac(?:uum)?(?=,? \d)|(?:zip[- ]?)?bag(?:s|ged)?|seal(?:ed)?)\b") and not sentence.says(COLD_PLACE):
         return True  # "Vacuum bag with the cure, 7 days at 3 °C"
     if story.dry_cure and sentence.has("rub") and sentence.says(r"\b(?:over|into|onto|on|all (?:over|sides)|both|every|well|meat|belly|ham|loin|beef|pork|each|it)\b"):
         return True
@@ -409,7 +409,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
     chilled = has("cool", "cold") or cold or bool(sentence.says(_READS_COLD)) or (bool(sentence.says(r"\b(?:must be|should be|down to|below|or (?:less|colder|below|lower|under)|under|at least as cold)\b")) and any(bit.dimension == "temperature" for bit in sentence.amounts))
     if has("heat") and not (chilled and not has("heat")) and not has("cool", "cold"):
         return "make-brine" if not meat or story.immersion else "other"
-    if chilled and brine_word and not (_long(sentence) and cold and not has("cool")):
+    if chilled and brine_word and not (_long(sentence) and (cold or _kept_cold(sentence)) and not has("cool")):
         story.meat_in = bool(_THEN_MEAT.search(sentence.low))
         return "cool-brine"
     if (cold or _kept_cold(sentence)) and _long(sentence) and (story.immersion or story.dry_cure):
@@ -444,7 +444,7 @@ def _before(sentence: Sentence, story: Story, meat: bool, later: list[Sentence])
     return "other"
 
 
-_DEGREES_OF_COLD = Pattern(r"\b(?:at|@) (?:3[2-9]|4[0-2])\b(?! ?(?:c\b|°c|g\b|oz|lb|%))|\b[1-5] ?°?c\b")
+_DEGREES_OF_COLD = Pattern(r"\b(?:at|@) (?:3[2-9]|4[0-2])\b(?! ?(?:c\b|°c|g\b|oz|lb|%))|\b(?:3[2-9]|4[0-2]) ?°?f\b|\b[1-5] ?°?c\b")
 
 
 def _kept_cold(sentence: Sentence) -> bool:

@@ -186,6 +186,7 @@ def names_first(page: Page, items: list[Bit]) -> list[list[Bit]]:
 def slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
     """``belly 5 lb / salt 55 g / pepper 10 g``, ``4 L water : 280 g salt : 140 g sugar``: a list written along one line."""
     parts: list[list[Bit]] = [[]]
+    items = _no_rates(page, items)
     colons = sum(isinstance(bit, MarkBit) and bit.text == ":" and isinstance(after, AmountBit) for bit, after in itertools.pairwise(items)) > 1
     for bit in items:
         if bit.depth == 0 and isinstance(bit, MarkBit) and bit.text == (":" if colons else "/") and page.plain[bit.start - 1 : bit.start].isspace() and page.plain[bit.end : bit.end + 1].isspace():
@@ -195,6 +196,24 @@ def slashed(page: Page, items: list[Bit]) -> list[list[Bit]]:
     while parts and not parts[-1]:
         parts.pop()
     return parts if len(parts) > 2 and all(parts) else []
+
+
+def _no_rates(page: Page, items: list[Bit]) -> list[Bit]:
+    """``25 g salt / 15 g sugar / 2.5 g cure``: what stands behind these strokes is no rate, being told of a name and more than once."""
+    strokes = [index for index, bit in enumerate(items[:-1]) if isinstance(bit, RateBit) and bit.amount is not None and bit.depth == 0 and page.plain[bit.start] == "/" and page.plain[bit.start - 1 : bit.start + 2].split() == ["/"] and isinstance(items[index + 1], (WordBit, LabelBit))]
+    if len(strokes) < _FEWEST_STROKES:
+        return items
+    made: list[Bit] = []
+    for index, bit in enumerate(items):
+        if index in strokes and isinstance(bit, RateBit) and bit.amount is not None:
+            start = bit.end - len(page.plain[bit.start + 1 : bit.end].lstrip())
+            made += [MarkBit(0, bit.start, bit.start + 1, "/"), AmountBit(0, start, bit.end, Amount(bit.amount, bit.amount, bit.unit, Place(start, bit.end)), "", False, False)]
+        else:
+            made.append(bit)
+    return made
+
+
+_FEWEST_STROKES = 2
 
 
 def semicolons(page: Page, items: list[Bit]) -> list[list[Bit]]:

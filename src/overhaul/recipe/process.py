@@ -94,7 +94,7 @@ def temperatures(page: Page, sentences: list[Sentence]) -> list[Temperature]:
 
 
 _HEATS = frozenset(["degF", "degC", "degree", "gas_mark"])
-_FALLING = re.compile(r"(\d{3}) ?°? ?f? ?(?:to|till?|until|-|→) ?(\d{3}) ?°? ?f?\s*(?:[,;.]|$|then\b|and\b|wrap\b|inside|internal|it\b|in the)")
+_FALLING = re.compile(r"(\d{3}) ?°? ?f? ?(?:to|till?|until|-|→) {0,2}(\d{3}) ?°? ?f?\s*(?:[,;.]|$|then\b|and\b|wrap\b|inside|internal|it\b|in the)")
 _LOWERED = re.compile(r"\b(?:from|lower\w*|drop\w*|turn\w*|reduce\w*|down|back)\b[^,;.]{0,16}$", re.I)
 _WARMER, _DONE_BY = 20, 212  # the air by so many degrees than where the meat ends; no meat is done hotter
 
@@ -578,14 +578,14 @@ class Reader(Struct, dict=True):
                 continue
             told = [bit for bit in self._times(sentence) if bit.unit in (*LONG, "year") and not (bit.article and not sentence.says(_FOR_A))]
             # "2 months frozen, 1 week in the fridge": the time in the cold, where there are both
-            thawed = [bit for bit in told if not _FROZEN_SO.match(self.page.low, bit.end, sentence.place.end)]
+            thawed = [bit for bit in told if not _FROZEN_SO.match(self.page.low, bit.end, sentence.place.end) and not _FROZEN_FOR.search(self.page.low[sentence.place.start : bit.start])]
             for bit in thawed or told:
                 before = self.page.plain[sentence.place.start : bit.start].lower()[-30:]
                 if re.search(r"\bafter\s*$", before):
                     continue
                 days = units.hours(bit.amount.low, bit.unit) / 24, units.hours(bit.amount.high, bit.unit) / 24
                 temps = [t for t in self.temps_by_sentence.get(sentence.place.start, ()) if t.low < 60]
-                froze = re.search(r"\bfr(?:eez|oze)", sentence.text[: bit.start - sentence.place.start + 40], re.I)
+                froze = re.search(r"\bfr(?:eez|oz)", sentence.text[: bit.start - sentence.place.start + 40], re.I)
                 cold = bool(sentence.says(COLD_PLACE)) or bool(temps)
                 kept = "frozen" if froze and not cold else "cold" if cold or not sentence.says(r"\b(?:shelf|room|pantry|cellar)\b") else "shelf"
                 return Storage(*days, self.line(bit.start), bit.amount.place, self.temperature(temps[0]) if temps else None, kept)  # type: ignore[arg-type]
@@ -598,7 +598,7 @@ def _fraction(value: float) -> Fraction:
 
 WEIGHT = Pattern(
     r"\b(?:weigh(?:t|ted|ed)?(?: it| them)? down|weight(?:ed)? (?:on|on top|with|it|w/)|(?:a|w/|with|kg|lb|pound|kilo) weight|drop[- ]?lids?\b|weighted|stone on|and a stone\b|a (?:heavy |flat |clean )?(?:stone|board)\b[^.;]{0,20}\b(?:on|top|over)\b|lay (?:on )?a (?:board|stone)|(?:can|jug|jar|bowl|lid)\b[^.;]{0,24}\bon (?:top|it|them)|plates?|saucers?|submerge\w*|under the (?:brine|pickle|surface|liquid)|below the (?:surface|brine)|h[eo]ld (?:it |them |the \w+ )?under|"
-    r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|nothing (?:can )?floats?|(?:can't|cannot|won't|doesn't|don't) float|(?:from|stops? (?:it|them)) floating|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|sunk|sink the)\b",
+    r"holds? the \w+ under|keep\w* (?:it |them |the \w+ )?(?:under|below|down|submerged)|stays? under|press (?:a|the)|no \w+ floats|nothing (?:can )?floats?|(?:can't|cannot|won't|doesn't|don't) float|(?:from|stops? (?:it|them)) floating|rock|brick|air (?:out|pushed out|pressed out)|(?:push|press|squeez)\w* (?:out )?(?:all )?(?:of )?(?:the )?air|vacuum bag|zip bag|zipper bag|freezer bag|brining bag|bagged (?:up )?(?:with|in) (?:the |its |their )?(?:brine|pickle|liquid)|sunk|sink the)\b",
 )
 TURN = Pattern(r"\b(?:turn(?:ing|ed|s)?|flip(?:ping|ped)?|overhaul\w*|o'haul\w*|over (?:daily|(?:every|each) (?:(?:other|second) )?(?:day|morning|night|evening))|stir(?:ring)? (?:the (?:bottom|brine)|daily|every)|(?:mov(?:e|ing)|shuffl(?:e|ing)|shift(?:ing)?|rearrang(?:e|ing)) (?:it|them|the \w+|everything|pieces)(?: all)? (?:about|around|round|every|each|daily)|rotat\w+|repack\w*|re-?stack\w*|change the upper)\b")
 TURN_NOT = Pattern(r"\b(?:turn(?:s|ed|ing)? (?:out|off|on(?! (?:the )?(?:days?|\w+ day)\b)|up|brown|grey|gray|pink|in it|clear|slimy)|return)\b")
@@ -621,6 +621,7 @@ def _slowest(legs: list[Cooling]) -> tuple[Cooling, ...]:
     return tuple(max(runs, key=lambda run: sum(leg.high for leg in run), default=[]))
 
 
+_FROZEN_FOR = re.compile(r"\b(?:froz\w*|freez\w*)[ :-]*(?:for |up to )?$")
 _FROZEN_SO = re.compile(r"\s*(?:\w+ ){0,2}(?:frozen|in the freezer|freezer)\b")
 _IN_ALL = re.compile(r"[\s,(]*(?:tot(?:al)?|in all|in total|altogether|overall|all told|all in|from the start)\b")
 _CORE = Pattern(r"\s*(?:core|internal|inside|in the (?:middle|cent(?:er|re)))\b", re.I)

@@ -67,6 +67,11 @@ def pickle(sums: Sums) -> list[Input]:
     return wet + sums.weights("salt", "sugar", "accelerator", "phosphate", *CURING_SALTS)
 
 
+def acid_share(sums: Sums) -> float:
+    """What part of the liquid is vinegar, by weight. Raises CannotTell where the page does not say how much."""
+    return total(sums.weights("acid")).likely / total(sums.weights("water", "ice", "liquid", "acid")).likely
+
+
 def _strength(sums: Sums) -> Sum:
     salt, cures = _salts(sums)
     everything = pickle(sums)

@@ -11,6 +11,7 @@ from overhaul.rules import words
 from overhaul.rules.brine import dosing
 from overhaul.rules.rule import Case, Rule
 from overhaul.rules.texts import CORNED, changed
+from overhaul.sums.of_brine import acid_share
 
 _WEEK = 7 * 24  # hours
 
@@ -19,6 +20,8 @@ def check(case: Case) -> Iterator[Finding]:
     strength = case.sums.get("brine_strength")
     salt = next((item for item in case.recipe.of_role("salt") if item.amount is not None), None)
     if strength is None or salt is None or salt.amount is None:
+        return
+    if acid_share(case.sums) >= facts.table("rules")["marinade_acid_share"].value:
         return
     weak, usual = facts.fact("brine_weak_percent"), facts.fact("brine_long_weak_percent")
     value = strength.value
@@ -44,7 +47,7 @@ RULE = Rule(
     check=check,
     reports="A brine that is likely under 2 % salt; or a weak one that stands for a week and more with no cold named.",
     why="Too little salt leaves the meat flat and lets the brine sour before the cure is through.",
-    silent="Strength cannot be worked; 2 % and more; a cold place or temperature on the page.",
+    silent="Strength cannot be worked; 2 % and more; a marinade of vinegar, whose acid is not judged here; a cold place or temperature on the page.",
     sources=(Cite("common-practice"),),
     sum="100 × all salt ÷ finished brine",
     sound=CORNED,
