@@ -87,6 +87,10 @@ def _small(value: dict[str, Any]) -> bool:
     return "text" not in value and all(not isinstance(inner, (dict, list)) for inner in value.values()) and len(str(value)) < 110
 
 
+_OF_COMMENTS = (NotImplementedError, AssertionError)  # what ruamel raises where it keeps comments and two of them meet
+_COMMENT = "a comment where it cannot be followed; move it to a line between two keys"
+
+
 def load_with_lines(text: str) -> Any:
     """One YAML document whose mappings know their lines (``.lc``). Raises BadYaml; tags and anchors are refused."""
     from ruamel.yaml import YAML
@@ -111,6 +115,8 @@ def load_with_lines(text: str) -> Any:
         raise BadYaml((mark.line + 1) if mark else line, str(problem.problem or problem.context or "not YAML")) from None
     except YAMLError as problem:
         raise BadYaml(line, str(problem).splitlines()[0]) from None
+    except _OF_COMMENTS:
+        raise BadYaml(line, _COMMENT) from None
     except ValueError as problem:  # a date that is in no calendar
         raise BadYaml(next((at for at, value in scalars if not _is_a_value(value)), 1), f"not a value: {problem}") from None
 
@@ -181,6 +187,8 @@ def _told(problem: Exception) -> BadYaml:
     if isinstance(problem, MarkedYAMLError):
         mark = problem.problem_mark or problem.context_mark
         return BadYaml((mark.line + 1) if mark else 1, str(problem.problem or problem.context or "not YAML"))
+    if isinstance(problem, _OF_COMMENTS):
+        return BadYaml(1, _COMMENT)
     if isinstance(problem, (YAMLError, ValueError)):
         return BadYaml(1, f"not YAML: {(str(problem).splitlines() or [''])[0]}")
     raise problem
