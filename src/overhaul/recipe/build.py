@@ -6,6 +6,7 @@ import re
 
 from msgspec.structs import replace
 
+from overhaul import facts
 from overhaul.house import House
 from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block, blocks
@@ -235,13 +236,15 @@ def _title(page: Page, found: list[Block]) -> tuple[str, Place]:
     return page.name.rsplit("/", 1)[-1].rsplit(".", 1)[0], Place(first.place.start, first.place.start)
 
 
-_POURED = 400  # gram of vinegar, of which so much is a bath and no seasoning
+def _bath_of_vinegar() -> float:
+    """Gram of vinegar from which it is no seasoning."""
+    return facts.table("rules")["vinegar_bath_least"].value
 
 
 def _pours(draft: Draft) -> bool:
     """A pickle of vinegar and no water."""
     amount = draft.amount
-    return draft.role == "acid" and amount is not None and units.dimension(amount.unit) == "volume" and amount.unit not in units.WORD_MEASURES and 1000 * units.size(amount.unit) * float(amount.low) >= _POURED
+    return draft.role == "acid" and amount is not None and units.dimension(amount.unit) == "volume" and amount.unit not in units.WORD_MEASURES and 1000 * units.size(amount.unit) * float(amount.low) >= _bath_of_vinegar()
 
 
 def _method_begins(found: list[Block]) -> int:
@@ -287,7 +290,7 @@ def _named_tub(page: Page, found: list[Block], house: House) -> Fact | None:
 
 
 def _cure(process: Process, ingredients: list[Ingredient], page: Page, told: list[Sentence], product: Product | None) -> Cure | None:
-    wet = [item for item in ingredients if item.use == "cure" and (item.role in ("water", "ice", "liquid") or (item.role == "acid" and item.mass is not None and item.mass.likely >= _POURED))]
+    wet = [item for item in ingredients if item.use == "cure" and (item.role in ("water", "ice", "liquid") or (item.role == "acid" and item.mass is not None and item.mass.likely >= _bath_of_vinegar()))]
     salts = [item for item in ingredients if item.use == "cure" and item.role in ("salt", *CURING_SALTS)]
     place = next((sentence.place for sentence in told if sentence.phase == "cure"), None)
     pumped = process.pump is not None or any(sentence.phase == "pump" for sentence in told)
