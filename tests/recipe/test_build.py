@@ -425,3 +425,8 @@ def test_a_title_is_told_without_saying_that_it_is_one() -> None:
 def test_a_marinade_of_vinegar_is_no_weak_brine() -> None:
     page = "Round\n\nTop round 6 lb\n{}, 1 qt water\n2 T salt\n\nBoil the marinade, cool. Meat in for 4 days, fridge, turn daily.\n"
     assert ["brine-weak" in [finding.rule for finding in findings_of(page.format(first))] for first in ("1 qt red wine vinegar", "1 qt stock")] == [False, True]
+
+
+def test_a_rate_in_brackets_heads_a_list() -> None:
+    recipe = recipe_of("Texas pastrami\n\n1 x 14# packer\nBrine (per gal): 1 c kosher (135 g), 1/2 c sugar, 0.9 oz cure1, spice\nneed 3 gal\nchill < 38\n5 d flat, 7 d point\n")
+    assert [(item.role, item.per and item.per.unit) for item in recipe.ingredients if item.line == 4 and item.amount is not None] == [("salt", "gallon"), ("sugar", "gallon"), ("cure1", "gallon")]

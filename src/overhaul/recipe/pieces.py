@@ -73,11 +73,22 @@ def _enumerated(items: list[Bit]) -> list[list[Bit]]:
     return groups if len(groups) > 1 else []
 
 
+def _rate_in_brackets(items: list[Bit]) -> int | None:
+    """Where the rate stands in ``Brine (per gal): 1 c kosher, 1/2 c sugar``, whose closing bracket is then passed over as a mark of the head."""
+    opens = next((index for index, bit in enumerate(items[:4]) if isinstance(bit, MarkBit) and bit.text == "("), None)
+    if not opens or not all(isinstance(bit, WordBit) for bit in items[:opens]) or len(items) < opens + 5:
+        return None
+    rate, closes, colon = items[opens + 1 : opens + 4]
+    return opens + 1 if isinstance(rate, RateBit) and isinstance(closes, MarkBit) and closes.text == ")" and isinstance(colon, MarkBit) and colon.text == ":" else None
+
+
 def without_rate(items: list[Bit]) -> tuple[list[Bit], RateBit | None]:
     """``per kg of meat: 25 g salt, 12 g sugar``: the rate that heads the line, apart from it; None where none does."""
+    if (inner := _rate_in_brackets(items)) is not None:
+        items = items[inner:]
     head = items[0]
     colon = next((index for index, bit in enumerate(items[:6]) if isinstance(bit, MarkBit) and bit.text in ":="), None)
-    if not isinstance(head, RateBit) or colon is None or not all(isinstance(bit, WordBit) for bit in items[1:colon]) or not any(isinstance(bit, AmountBit) for bit in items[colon:]):
+    if not isinstance(head, RateBit) or colon is None or not all(isinstance(bit, WordBit) or (isinstance(bit, MarkBit) and bit.text == ")") for bit in items[1:colon]) or not any(isinstance(bit, AmountBit) for bit in items[colon:]):
         return items, None
     return items[colon + 1 :], head
 

@@ -170,3 +170,11 @@ def test_sugar_does_not_hide_salt_that_the_water_cannot_hold() -> None:
     (found,) = (one for one in findings_of(text) if one.rule == "more-salt-than-water-holds")
     assert found.certain
     assert found.message.startswith("This works out at 21 % salt, 1.11 times what the water takes; ")
+
+
+def test_no_remedy_makes_a_brine_that_nobody_would() -> None:
+    """Two days of a thick breast: salt enough for the plate in that time would be a third of the brine."""
+    page = "Turkey pastrami\n\n2 turkey breast lobes, 5 lb each\n3 qts water\n8 oz kosher salt\n1 oz cure #1\n\nChill to 36 F. Meat in, plate on top. Brine 2 days in the fridge.\nRinse. Smoke 250F to 165F.\n"
+    (found,) = (one for one in findings_of(page) if one.rule == "too-little-salt-as-eaten")
+    assert found.remedy is not None
+    assert found.remedy.text == "Look for a line of salt that was lost; fry a slice and taste before the batch is finished."

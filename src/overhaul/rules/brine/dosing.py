@@ -43,7 +43,10 @@ def as_eaten(case: Case, salt: Ingredient, name: str, percent: float, otherwise:
         gram = solving.salt_in_proportion(percent, found.value.likely, whole, whole - salt.mass.likely)
     except ValueError:
         return Remedy(otherwise)
-    again = words.worked_with(case, salt, exactly(float(round(gram)))).get(name)
+    anew = words.worked_with(case, salt, exactly(float(round(gram))))
+    again, strength = anew.get(name), anew.get("brine_strength")
+    if strength is not None and gram > salt.mass.likely and strength.value.likely > facts.table("rules")["remedy_brine_most_percent"].value:
+        return Remedy(otherwise)
     if again is None or abs(again.value.likely - percent) > facts.table("rules")["remedy_slack"].value * percent:
         return Remedy(otherwise)
     return _weigh(case, salt, gram, f"{otherwise[:-1]}; or weigh", again.value.likely)
