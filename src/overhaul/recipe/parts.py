@@ -148,8 +148,11 @@ def out_of_hundred(drafts: list[Draft]) -> None:
 def restated(parts: list[Part]) -> None:
     """A list told again for another batch (``For 100 lb:``) is a column of the first, and is never added to it."""
     lists = [part for part in parts if len(part.drafts) >= LEAST_ALIKE]
+    names = [{(draft.role, tuple(lexicon.plain_words(draft.name))) for draft, _, _ in part.drafts} for part in lists]
     for number, part in enumerate(lists):
-        for again in lists[number + 1 :]:
+        for again, told in zip(lists[number + 1 :], names[number + 1 :], strict=True):
+            if not told <= names[number]:
+                continue  # as nearly all, of a book of lists
             if again.use != part.use or len(again.drafts) < LEAST_ALIKE or len(again.drafts) > len(part.drafts):
                 continue
             pairs = [(first, draft) for draft, _, _ in again.drafts for first, _, _ in part.drafts if first.role == draft.role and lexicon.plain_words(first.name) == lexicon.plain_words(draft.name)]
