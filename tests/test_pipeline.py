@@ -90,3 +90,9 @@ def test_files_audited_together_are_as_they_are_alone(monkeypatch: pytest.Monkey
     assert pipeline.audit_each([]) == []
     monkeypatch.setattr(rules, "run_each", lambda *_: 1 / 0)
     assert [one.unreadable and one.unreadable.split("(")[0] for one in pipeline.audit_each(given)][:2] == ["the program failed at the stage “rules” ", "a binary file, not text"]
+
+
+@pytest.mark.parametrize("lines", ["2 lb beef {n}\n1 gal water\nuse the rub\n", "2 lb beef\n1 gal water\n1 cup salt\n", "1 cup salt\n1 cup salt\n1 cup salt\n"])
+def test_twice_as_many_lists_are_twice_the_work(lines: str) -> None:
+    once, twice = (_work("Book\n\n" + "".join(f"Part {n}:\n{lines.format(n=n)}\nMix it.\n\n" for n in range(count))) for count in (60, 120))
+    assert twice < 2.6 * once

@@ -149,9 +149,10 @@ def restated(parts: list[Part]) -> None:
     """A list told again for another batch (``For 100 lb:``) is a column of the first, and is never added to it."""
     lists = [part for part in parts if len(part.drafts) >= LEAST_ALIKE]
     names = [{(draft.role, tuple(lexicon.plain_words(draft.name))) for draft, _, _ in part.drafts} for part in lists]
+    whole = [all(draft.amount is not None for draft, _, _ in part.drafts) for part in lists]
     for number, part in enumerate(lists):
-        for again, told in zip(lists[number + 1 :], names[number + 1 :], strict=True):
-            if not told <= names[number]:
+        for again, told, complete in zip(lists[number + 1 :], names[number + 1 :], whole[number + 1 :], strict=True):
+            if not complete or len(told) != len(again.drafts) or not told <= names[number]:
                 continue  # as nearly all, of a book of lists
             if again.use != part.use or len(again.drafts) < LEAST_ALIKE or len(again.drafts) > len(part.drafts):
                 continue
