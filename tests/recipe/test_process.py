@@ -601,3 +601,17 @@ def test_breast_and_thigh_have_an_end_each() -> None:
 def test_days_of_evening_out_are_none_of_the_cure_where_a_rate_gives_those() -> None:
     recipe = recipe_of("Country ham\n\n1 fresh ham, bone in, skin on, 18 lb\n8 oz salt\n\nRub one third on day 1, day 3, and day 10. Hold at 36-40F, 2 days per lb.\nWash, soak overnight. Equalize 50F 20 days.\nCold smoke 2-3 days under 90.\n")
     assert fact(recipe.process.cure_time) == (36, 36, "day")
+
+
+def test_pieces_told_in_a_sentence_weigh_so_much_each() -> None:
+    recipe = recipe_of("Navels\n\nget 2 navels from the walk in, should be about 9 lb each, trim the loose fat\n\n  2 1/2 gal water\n  2 lb kosher\n\nNavels go under with a couple of hotel pans on top. 9 days, swap top and bottom on day 3 and 6.\n")
+    meat = recipe.process.meat
+    assert meat is not None
+    assert meat.mass is not None
+    assert (round(meat.mass.likely), meat.pieces) == (8165, (2, 2))
+    assert recipe.process.weighed_down is not None
+    assert recipe.process.turning is not None
+    alone = recipe_of("Beef\n\nTake a brisket of 12 lb and trim it.\n\n  2 gal water\n  2 lb kosher\n").process.meat
+    assert alone is not None
+    assert alone.mass is not None
+    assert round(alone.mass.likely) == 5443

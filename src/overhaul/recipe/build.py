@@ -11,7 +11,7 @@ from overhaul.house import House
 from overhaul.reading import lexicon, units
 from overhaul.reading.lines import Block, blocks
 from overhaul.reading.patterns import Pattern
-from overhaul.recipe import split
+from overhaul.recipe import masses, split
 from overhaul.recipe.account import lines_of, references, unread
 from overhaul.recipe.bits import AmountBit, RateBit, WordBit, bits
 from overhaul.recipe.ingredients import read_line, under_columns
@@ -146,7 +146,7 @@ def _recipe(page: Page, found: list[Block], house: House) -> Recipe:
     rate_lists(parts, rated)
     listed = [draft for part in parts for draft, _, _ in part.drafts]
     method = _OWN_BRINE.sub("", " ".join(sentence.low for sentence in story_sentences))
-    immersion = any((draft.role in ("water", "ice", "liquid") or _pours(draft)) and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(_BRINE.search(method)) and bool(_WATERED.search(method) or _INTO_BRINE.search(method))) or any(draft.role in ("liquid",) for draft in listed)
+    immersion = any((draft.role in ("water", "ice", "liquid") or _pours(draft, house)) and use == "cure" for part in parts for draft, use, _ in part.drafts) or (bool(_BRINE.search(method)) and bool(_WATERED.search(method) or _INTO_BRINE.search(method))) or any(draft.role in ("liquid",) for draft in listed)
     salted = any(draft.role in ("salt", *CURING_SALTS) for draft in listed)
     meats = frozenset(word for draft in listed if draft.role == "meat" for word in lexicon.plain_words(draft.name))
     story = Story(immersion, not immersion and salted, salted, meats=meats)
@@ -241,10 +241,10 @@ def _bath_of_vinegar() -> float:
     return facts.table("rules")["vinegar_bath_least"].value
 
 
-def _pours(draft: Draft) -> bool:
+def _pours(draft: Draft, house: House) -> bool:
     """A pickle of vinegar and no water."""
-    amount = draft.amount
-    return draft.role == "acid" and amount is not None and units.dimension(amount.unit) == "volume" and amount.unit not in units.WORD_MEASURES and 1000 * units.size(amount.unit) * float(amount.low) >= _bath_of_vinegar()
+    mass = masses.in_grams(draft.amount, "acid", draft.kind, house)[0] if draft.role == "acid" and draft.amount is not None else None
+    return mass is not None and mass.likely >= _bath_of_vinegar()
 
 
 def _method_begins(found: list[Block]) -> int:

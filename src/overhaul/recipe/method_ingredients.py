@@ -15,7 +15,7 @@ from overhaul.recipe.bits import AmountBit, Bit, LabelBit, MarkBit, RateBit, Wor
 from overhaul.recipe.ingredients import take_strength
 from overhaul.recipe.method import Sentence
 from overhaul.recipe.model import Amount, Per, Use
-from overhaul.recipe.naming import Draft
+from overhaul.recipe.naming import Draft, with_unit
 from overhaul.recipe.process import VESSEL
 from overhaul.text import Page, Place
 
@@ -73,6 +73,8 @@ def takings(page: Page, sentence: Sentence) -> list[Taking]:
         draft = Draft(Place(bit.start, max(bit.end, place.end)), " ".join(name.noun.split()), place, name.role, name.kind, bit.amount, doubt=bit.amount.doubt)  # type: ignore[arg-type]
         if weighing is not None:
             draft.place = Place(min(bit.start, place.start), max(bit.end, place.end))
+            if (count := _count(bits, index, place)) is not None:
+                draft.count, draft.each = with_unit(count.amount, "piece"), True
         rate = next((part for part in bits[index + 1 : index + 8] if isinstance(part, RateBit)), None)
         if rate is not None and name.role != "meat":
             of = page.plain[rate.end : rate.end + 20].lower().split()
@@ -187,6 +189,18 @@ def _weighing(bits: list[Bit], index: int) -> tuple[lexicon.Name, Place] | None:
     while start >= 2 and named[start - 1].low == "of":
         start -= 2
     return name, Place(named[start].start, named[name.end - 1].end)
+
+
+def _count(bits: list[Bit], index: int, name: Place) -> AmountBit | None:
+    """How many of them there are in ``2 navels, about 9 lb each``; None where the weight is not told of each."""
+    after = bits[index + 1] if index + 1 < len(bits) else None
+    if not isinstance(after, WordBit) or after.low not in _OF_EACH:
+        return None
+    before = next((bit for bit in reversed(bits[:index]) if bit.end <= name.start), None)
+    return before if isinstance(before, AmountBit) and before.bare else None
+
+
+_OF_EACH = frozenset(["each", "apiece", "ea"])
 
 
 def _meat_rate(page: Page, sentence: Sentence, index: int) -> Taking | None:

@@ -183,7 +183,7 @@ def rates(page: Page, sections: list[Section], process: Process, house: House) -
             whole = base(item.per.of, "water" if process.cure is not None and process.cure.method == "immersion" and water_mass is not None and meat_mass is None else "meat")
             if whole is None:
                 return item
-            return replace(item, mass=Span(float(item.amount.low) / 100 * whole.low, float(item.amount.low + item.amount.high) / 200 * whole.likely, float(item.amount.high) / 100 * whole.high), weighed=True)
+            return replace(item, mass=_percent_of(item.amount, whole), weighed=True)
         unit = item.per.unit
         if unit is None:
             return item
@@ -210,7 +210,11 @@ def _water_of_the_meat(item: Ingredient, meat: Span | None) -> Ingredient:
     """``water 60 % of meat``: its grams come first, for the rest may be told in percent of both."""
     if meat is None or item.role != "water" or item.mass is not None or item.per is None or item.amount is None or item.amount.unit != "percent" or item.per.of is None or "meat" not in item.per.of or "water" in item.per.of:
         return item
-    return replace(item, mass=Span(float(item.amount.low) / 100 * meat.low, float(item.amount.low + item.amount.high) / 200 * meat.likely, float(item.amount.high) / 100 * meat.high), weighed=True)
+    return replace(item, mass=_percent_of(item.amount, meat), weighed=True)
+
+
+def _percent_of(amount: Amount, whole: Span) -> Span:
+    return masses.scaled(whole, float(amount.low) / 100, float(amount.high) / 100)
 
 
 _BRINE = Pattern(r"\b(?:brine|pickle)\b")

@@ -68,8 +68,9 @@ def pickle(sums: Sums) -> list[Input]:
 
 
 def acid_share(sums: Sums) -> float:
-    """What part of the liquid is vinegar, by weight. Raises CannotTell where the page does not say how much."""
-    return total(sums.weights("acid")).likely / total(sums.weights("water", "ice", "liquid", "acid")).likely
+    """What part of the liquid is vinegar, by weight; 0 where there is none. Raises CannotTell where the page does not say how much."""
+    wet = total(sums.weights("water", "ice", "liquid", "acid")).likely
+    return total(sums.weights("acid")).likely / wet if wet > 0 else 0.0
 
 
 def _strength(sums: Sums) -> Sum:

@@ -178,3 +178,9 @@ def test_no_remedy_makes_a_brine_that_nobody_would() -> None:
     (found,) = (one for one in findings_of(page) if one.rule == "too-little-salt-as-eaten")
     assert found.remedy is not None
     assert found.remedy.text == "Look for a line of salt that was lost; fry a slice and taste before the batch is finished."
+
+
+def test_a_brine_without_any_water_fails_no_rule() -> None:
+    page = "Odd brine\n\n2 lb beef\n{}\n1 lb salt\n1 oz cure #1\n\nBrine 5 days in the fridge.\n"
+    told = {first: [one.rule for one in findings_of(page.format(first)) if "failed" in one.message or one.rule == "water-not-stated"] for first in ("0 gal water", "1/2 cup vinegar", "1 qt vinegar")}
+    assert told == {"0 gal water": [], "1/2 cup vinegar": ["water-not-stated"], "1 qt vinegar": []}

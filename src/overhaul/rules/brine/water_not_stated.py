@@ -19,8 +19,8 @@ def check(case: Case) -> Iterator[Finding]:
     wet = recipe.of_role("water", "ice", "liquid")
     if any(item.mass is not None or item.amount is not None for item in wet):
         return
-    strength = case.sums.get("brine_strength")
-    if not wet and strength is not None and strength.value.likely < facts.fact("brine_saturation_percent").value:
+    least = facts.table("rules")["vinegar_bath_least"].value
+    if any(item.mass is not None and item.mass.likely >= least for item in recipe.of_role("acid")):
         return  # a pickle of vinegar
     salts = [item for item in recipe.of_role("salt", *CURING_SALTS) if item.amount is not None]
     if not salts or all(item.per is not None for item in salts):
