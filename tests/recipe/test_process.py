@@ -615,3 +615,14 @@ def test_pieces_told_in_a_sentence_weigh_so_much_each() -> None:
     assert alone is not None
     assert alone.mass is not None
     assert round(alone.mass.likely) == 5443
+
+
+def test_hocks_in_a_cooks_own_words() -> None:
+    recipe = recipe_of("Hocks\n\nhocks, 14 lb, split\n1 1/2 gal water, 20 oz salt, 10 oz dark brown, 8 oz jaggery, 1.6 oz cure #1 - dissolve cold, walk-in until it reads 37\n\nIn they go, plate and a can of tomatoes on top. 6 days walk-in.\nHose off, hang in the cooler overnight.\nHickory at 190 until they hit 160 by the bone, 5 hours or near it.\n")
+    assert [(item.role, item.amount and (float(item.amount.low), item.amount.unit)) for item in recipe.ingredients if not item.in_method] == [
+        ("meat", (14, "pound")), ("water", (1.5, "gallon")), ("salt", (20, "ounce")), ("sugar", (10, "ounce")), ("other", (8, "ounce")), ("cure1", (1.6, "ounce")),
+    ]  # fmt: skip
+    found = recipe.process
+    assert (fact(found.cure_time), fact(found.smoke_temperature), fact(found.final_temperature)) == ((6, 6, "day"), (190, 190, "degF"), (160, 160, "degF"))
+    assert found.weighed_down is not None
+    assert found.rinse is not None

@@ -371,7 +371,7 @@ def _enters(sentence: Sentence, story: Story) -> bool:
         return False
     if sentence.says(_GOES_IN) or _own_goes_in(sentence, story):
         return True
-    if sentence.says(r"\b(?:submerge|immerse)\b"):
+    if sentence.says(r"\b(?:submerge|immerse)\b|^\W*(?:\d+\W+)?in (?:they|it|she|he) go(?:es)?\b"):
         return True
     if sentence.says(r"\b(?:cover|pour|sink|pack|lay|put|place|add|lower|drop|set|ladle|poured|packed|covered|covers|slip|ease|fit|return)\b") and sentence.says(MEAT_WORD) and (story.immersion or story.dry_cure) and not sentence.says(r"\b(?:smoker|oven|rack|water boiler|steamer|salt and sugar in)\b"):
         return bool(sentence.says(r"\b(?:meat|beef|pork|briskets?|flats?|bell(?:y|ies)|loins?|hams?|tongues?|turkey|breasts?|ducks?|salmon|fish|fillets?|birds?|chicken|venison|pieces|slabs?|joints?|legs?|sides|it all|trout|chunks|roasts?)\b") or (sentence.says(r"\b(?:it(?!')|them|everything)\b") and not sentence.has("mix", "heat")))
@@ -452,6 +452,14 @@ def _kept_cold(sentence: Sentence) -> bool:
     return bool(sentence.says(_DEGREES_OF_COLD))
 
 
+_WOOD = Pattern(r"^\W*(?:\d+\W+)?(?:post )?(?:oak|hickory|apple ?wood|cherry ?wood|maple|pecan|alder|mesquite|beech|fruit ?wood)\b[^.;]{0,12}\b[12]\d\d\b")
+
+
+def _over_wood(sentence: Sentence) -> bool:
+    """``Hickory at 190 until they hit 160``: the wood and its heat, and no verb."""
+    return sentence.says(_WOOD) is not None
+
+
 def _final(sentence: Sentence) -> bool:
     return any(bit.dimension == "temperature" and bit.amount.low > 100 for bit in sentence.amounts)
 
@@ -487,7 +495,7 @@ def _during(sentence: Sentence, story: Story, meat: bool) -> Phase:
     if sentence.says(r"\bdehydrat\w+|\boven\b") and _final(sentence):
         story.after = story.heated = True
         return "cook"
-    if has("smoke") or (sentence.says(r"\b(?:smoker|smkr|smokehouse|pit)\b") and _final(sentence)):
+    if has("smoke") or _over_wood(sentence) or (sentence.says(r"\b(?:smoker|smkr|smokehouse|pit)\b") and _final(sentence)):
         story.after = story.heated = True
         return "smoke"
     if has("cook") or (has("heat") and (_final(sentence) or (sentence.times and not sentence.says(r"\bbrine\b"))) and not sentence.says(r"\bwater(?:,| and)? salt\b")):
@@ -542,7 +550,7 @@ def _afterwards(sentence: Sentence, story: Story, meat: bool) -> Phase:
             return "store"
         if has("rest") or (sentence.says(r"\b(?:stand|sit)\b") and sentence.times and not has("cook", "smoke")):
             return "rest" if not (has("smoke", "cook") and first and first.phase in ("smoke", "cook")) else ("smoke" if has("smoke") else "cook")
-    if has("smoke") or sentence.says(r"\b(?:smoker|smkr)\b"):
+    if has("smoke") or _over_wood(sentence) or sentence.says(r"\b(?:smoker|smkr)\b"):
         story.heated = True
         return "smoke"
     if not story.heated and not cold and _long(sentence) and sentence.says(_HANGS):

@@ -315,6 +315,10 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
             parts.append(items[start:index])  # 1c blk pep, 1/2c cor: a name that is not known is a name
             start = index
             continue
+        if old is None and new is not None and new.role in _WEIGHED_APART and separated and bit.dimension in ("mass", "volume") and any(isinstance(part, WordBit) and part.depth == 0 and part.low not in STATES for part in items[start:index]):
+            parts.append(items[start:index])  # 10 oz jaggery, 1.6 oz cure #1: nor is what stands before it
+            start = index
+            continue
         if new is None or old is None or new.noun == old.noun:
             continue
         if new.role == "meat" and old.role == "meat" and not (any(isinstance(part, AmountBit) and part.dimension == "mass" for part in items[start:index]) and _another_weight(items, index) and _two_cuts(new, old)):
@@ -325,6 +329,9 @@ def split(page: Page, items: list[Bit]) -> list[list[Bit]]:
         start = index
     parts.append(items[start:])
     return parts
+
+
+_WEIGHED_APART = frozenset(["salt", "cure1", "cure2", "nitrite", "nitrate", "ready-mix"])
 
 
 def _another_weight(items: list[Bit], index: int) -> bool:

@@ -132,7 +132,7 @@ def _degrees(bit: AmountBit, sentence: Sentence, scales: set[str], before: str, 
             return float(low), float(high)  # "w/ hickory 200-225 till it hits 150"
         if re.search(r"\b(?:internal|inside|it|temp\w*|meat|cent(?:er|re)|middle|breast|thighs?|smoker|smkr|pit|grill|smokehouse)\s*(?:is|=|hits|reads|reaches|at|of|around|about)?\s*$", before, re.I) and not re.match(r"\s*(?:lb|pound|kg|oz|piece|inch|cm)", after):
             return float(low), float(high)  # "till internal is 145-150", "SMKR 225"
-        if re.search(r"(?:\b(?:at|to|til|till|until|hits|reads|past|wrap|smoke|finish|hold|(?:held|hold) (?:it |them )?(?:above|over)|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
+        if re.search(r"(?:\b(?:at|to|til|till|until|hits?|reads|past|wrap|smoke|finish|hold|(?:held|hold) (?:it |them )?(?:above|over)|pull|oven|inside|internal|IT|from|-)|@|=|<|>|^)\s*$", before, re.I) or re.match(r"\s*(?:\+|inside|internal|in the|IT\b|or (?:more|higher))", after):
             return float(low), float(high)
         if sentence.phase in ("smoke", "cook") and re.search(r"(?:,|;|\b(?:then|and|start|first|finish|down|back|drop|raise|up|internal(?: temp\w*)?(?: of)?|braise|roast|bake|smoke))\s*(?:at |to )?$", before, re.I) and re.match(r"\s*(?:[,;.]|$|for\b|until\b|till?\b|to (?:an? )?(?:internal|finish|IT)|then\b|\d+(?:\s?-\s?\d+)?\s?(?:h|hrs?|hours?|min\w*)\b|an? hour|one hour|(?:no |with |in |light |heavy )?smoke\b)", after, re.I):
             return float(low), float(high)  # "350 1 hr then 250", "130 for 1 hr, 150 for 2 hrs"
